@@ -1,4 +1,4 @@
-//! What must hold in a catalogue before anything is computed from it.
+//! Validation of a catalogue before anything is computed from it.
 
 use std::collections::HashSet;
 
@@ -10,7 +10,7 @@ use super::source::Source;
 use super::valve::{Actuation, Throttle, Valve};
 use super::{Catalogue, Units};
 
-/// Checks `own`, whose entries may cite its own sources and those of `others`.
+/// Checks `own`, whose entries may cite its sources and those in `others`.
 pub(super) fn check(own: &Catalogue, others: &[Source]) -> Result<(), Error> {
     unique(
         "sources",

@@ -1,18 +1,18 @@
-//! What can be wrong with a catalogue that somebody wrote.
+//! Errors of a catalogue that a user wrote.
 
 use thiserror::Error;
 
-/// The first thing wrong in a catalogue, said so that its author can find it.
+/// First error in a catalogue, described so that its author can find it.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum CatalogueError {
-    /// The text does not read as a catalogue.
+    /// The text cannot be parsed as a catalogue.
     #[error("line {line}, column {column}: {reason}")]
     Unreadable {
-        /// Counted from 1.
+        /// Line, counted from 1.
         line: usize,
-        /// Counted from 1.
+        /// Column, counted from 1.
         column: usize,
-        /// What the reader expected.
+        /// What the parser expected.
         reason: String,
     },
     /// Two entries of one list share a key.
@@ -20,18 +20,18 @@ pub enum CatalogueError {
     Twice {
         /// Name of the list.
         list: &'static str,
-        /// The key, or the choice within an entry.
+        /// The key; in a list of choices, the key of their source.
         key: String,
     },
-    /// An entry cites a source that is declared nowhere.
+    /// An entry cites an undeclared source.
     #[error("{entry} cites the source {source_key:?}, which is not declared")]
     UnknownSource {
         /// Key of the entry.
         entry: String,
-        /// The key that is missing.
+        /// The undeclared key.
         source_key: String,
     },
-    /// A size whose text is not a length in the units of its family.
+    /// The text of a size is not a length in the units of its family.
     #[error("{family}: the size {size:?} is not a length in the family's units")]
     SizeNotUnderstood {
         /// Key of the family.
@@ -39,22 +39,23 @@ pub enum CatalogueError {
         /// The size as written.
         size: String,
     },
-    /// Not outside diameter > bore > 0, or not larger than the size before it.
+    /// A size does not have outside diameter > bore > 0, is not larger than the one before it, or has the name of
+    /// another.
     #[error("{family}, size {size:?}: {reason}")]
     ImpossibleSize {
         /// Key of the family.
         family: String,
         /// The size as written.
         size: String,
-        /// What cannot be.
+        /// What is impossible.
         reason: &'static str,
     },
-    /// A figure that cannot be, or a list that is empty or out of order.
+    /// An impossible value, or a list that is empty or out of order.
     #[error("{entry}: {reason}")]
     Impossible {
         /// Key of the entry.
         entry: String,
-        /// What cannot be.
+        /// What is impossible.
         reason: &'static str,
     },
 }

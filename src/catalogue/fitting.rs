@@ -4,37 +4,37 @@ use serde::{Deserialize, Serialize};
 
 use super::rule::{Choice, FittingContext, Rule, chosen};
 
-/// A kind of fitting with every published rule for its loss.
+/// A kind of fitting with all published rules for its loss.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Fitting {
-    /// Kebab-case, unique among the fittings.
+    /// Key in kebab-case, unique among the fittings.
     pub key: String,
-    /// What people call it.
+    /// Name of the fitting in words.
     pub words: String,
-    /// Where on a run it belongs.
+    /// Position on a run.
     pub place: FittingPosition,
-    /// The first is the default.
+    /// Published rules; the first is the default.
     pub choices: Vec<Choice>,
 }
 
-/// Where on a run a kind of fitting belongs.
+/// Position on a run where a kind of fitting belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum FittingPosition {
     /// Anywhere along the run.
     Along,
-    /// Where water enters the run: in place of the opening's own entrance loss.
+    /// Where water enters the run; replaces the entrance loss of the opening.
     Entrance,
     /// Where water leaves the run.
     Exit,
 }
 
 impl Fitting {
-    /// Loss coefficient K on the velocity in `bore_m` (metres).
+    /// Returns the loss coefficient K on the velocity in `bore_m` (metres).
     ///
-    /// `crane_ft` is the fully turbulent friction factor of clean steel pipe of that bore, `darcy_f` the
-    /// friction factor of the run at its flow, `choice` the key of one of its sources (None: the default).
-    /// None where that source has no rule for this kind, and for a step in bore ([`Fitting::is_step`]).
+    /// `crane_ft` is the fully turbulent friction factor of clean steel pipe of that bore, `darcy_f` the friction
+    /// factor of the run at its flow, `choice` the key of one of its sources (`None`: the default). `None` if that
+    /// source has no rule for this kind, and for a step in bore ([`Fitting::is_step`]).
     pub fn k(&self, bore_m: f64, crane_ft: f64, darcy_f: f64, choice: Option<&str>) -> Option<f64> {
         let at = FittingContext {
             bore_m,
@@ -44,7 +44,7 @@ impl Fitting {
         chosen(&self.choices, choice)?.k(&at)
     }
 
-    /// True for reducers: their K follows from two bores, by Borda and Carnot.
+    /// Returns true for reducers, whose K follows from two bores (Borda–Carnot).
     pub fn is_step(&self) -> bool {
         chosen(&self.choices, None) == Some(&Rule::StepInBore)
     }

@@ -1,9 +1,9 @@
-//! What can be bought: pipe, fittings, valves, and what each costs in head.
+//! The catalogue: pipe, fittings and valves that can be bought, with their head losses.
 //!
-//! Plain data, read from text. A fitting's loss has no single true value, so every figure carries the
-//! key of its source and a kind may offer several (`docs/method/catalogue.md`).
+//! Plain data, parsed from text. The loss of a fitting has no single true value, so every figure carries the key of its
+//! source and a kind may offer several (`docs/method/catalogue.md`).
 //!
-//! Invariant: knows no layout, no network and no file system; the built-in text is part of the program.
+//! Invariant: does not depend on a layout, a network or the file system; the built-in text is part of the program.
 
 mod check;
 mod error;
@@ -30,11 +30,11 @@ pub use valve::{Actuation, LEAST_OPENING, Throttle, Valve};
 
 /// Families of pipe, kinds of fitting and valve, and the sources they cite.
 ///
-/// The text form may leave out any of the four lists.
+/// The text form may omit any of the four lists.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Catalogue {
-    /// What the keys named `source` stand for.
+    /// Sources that the `source` keys refer to.
     pub sources: Vec<Source>,
     /// Pipe, by family.
     pub families: Vec<Family>,
@@ -68,28 +68,27 @@ fn read_builtin() -> Catalogue {
 }
 
 impl Catalogue {
-    /// The catalogue that comes with the program, read once.
+    /// Returns the catalogue built into the program, parsed once.
     pub fn builtin() -> &'static Catalogue {
         &BUILTIN
     }
 
-    /// Reads a user's own catalogue and checks it.
+    /// Parses and checks a user's catalogue.
     ///
     /// It may cite the built-in sources as well as its own.
     ///
     /// # Errors
-    /// The first thing wrong in it: text that does not read, a key used twice, a source nobody declared,
-    /// a size that cannot be.
+    /// The first error in it: text that cannot be parsed, a key used twice, an undeclared source, an impossible size.
     pub fn from_ron(text: &str) -> Result<Catalogue, CatalogueError> {
         let own = Catalogue::parse(text)?;
         check::check(&own, &Catalogue::builtin().sources)?;
         Ok(own)
     }
 
-    /// This catalogue with another's entries after its own, as when a user's is added to the built-in one.
+    /// Returns this catalogue with the entries of `other` appended, as when a user's is added to the built-in one.
     ///
     /// # Errors
-    /// As [`Catalogue::from_ron`], chiefly a key that both use.
+    /// Like [`Catalogue::from_ron`]; most often a key that both use.
     pub fn joined(&self, other: &Catalogue) -> Result<Catalogue, CatalogueError> {
         let mut whole = self.clone();
         whole.append(other.clone());
@@ -97,36 +96,36 @@ impl Catalogue {
         Ok(whole)
     }
 
-    /// The family with this key.
+    /// Returns the family with this key.
     pub fn family(&self, key: &str) -> Option<&Family> {
         self.families.iter().find(|family| family.key == key)
     }
 
-    /// All families, in the order in which they are offered.
+    /// Returns all families, in the order in which they are offered.
     pub fn families(&self) -> impl Iterator<Item = &Family> {
         self.families.iter()
     }
 
-    /// One size of a family; `size` as people write it (`1-1/2"`, `1½ in`, `63`, `d63 mm`).
+    /// Returns one size of a family; `size` may be written in any usual way (`1-1/2"`, `1½ in`, `63`, `d63 mm`).
     ///
-    /// A bare number has the units of the family; millimetres never find an inch size, nor the reverse.
+    /// A bare number has the units of the family; millimetres never match an inch size, nor the reverse.
     pub fn pipe(&self, family: &str, size: &str) -> Option<PipeSize<'_>> {
         let family = self.family(family)?;
         let size = family.size(size)?;
         Some(PipeSize { family, size })
     }
 
-    /// The kind of fitting with this key.
+    /// Returns the kind of fitting with this key.
     pub fn fitting(&self, kind: &str) -> Option<&Fitting> {
         self.fittings.iter().find(|fitting| fitting.key == kind)
     }
 
-    /// The kind of valve with this key.
+    /// Returns the kind of valve with this key.
     pub fn valve(&self, kind: &str) -> Option<&Valve> {
         self.valves.iter().find(|valve| valve.key == kind)
     }
 
-    /// The source with this key.
+    /// Returns the source with this key.
     pub fn source(&self, key: &str) -> Option<&Source> {
         self.sources.iter().find(|source| source.key == key)
     }

@@ -1,9 +1,9 @@
-//! The name that was probably meant.
+//! Suggestions for a mistyped key or size.
 
 use super::{Catalogue, pipe::Family, size_name::SizeName};
 
 impl Catalogue {
-    /// The family key nearest to a wrong one; None where nothing is near.
+    /// Returns the family key nearest to a wrong one; `None` if none is near.
     pub fn nearest_family(&self, wrong: &str) -> Option<&str> {
         nearest(
             self.families.iter().map(|family| family.key.as_str()),
@@ -11,7 +11,7 @@ impl Catalogue {
         )
     }
 
-    /// The fitting key nearest to a wrong one; None where nothing is near.
+    /// Returns the fitting key nearest to a wrong one; `None` if none is near.
     pub fn nearest_fitting(&self, wrong: &str) -> Option<&str> {
         nearest(
             self.fittings.iter().map(|fitting| fitting.key.as_str()),
@@ -19,15 +19,15 @@ impl Catalogue {
         )
     }
 
-    /// The valve key nearest to a wrong one; None where nothing is near.
+    /// Returns the valve key nearest to a wrong one; `None` if none is near.
     pub fn nearest_valve(&self, wrong: &str) -> Option<&str> {
         nearest(self.valves.iter().map(|valve| valve.key.as_str()), wrong)
     }
 
-    /// The size of `family` nearest to a wrong one.
+    /// Returns the size of `family` nearest to a wrong one.
     ///
-    /// A size in the family's units goes by nominal size; one in the other units by bore, for want of
-    /// anything that both measure. None where the text is no length or the family is unknown.
+    /// A size in the units of the family is compared by nominal size, one in the other units by bore, since nothing
+    /// else is measured in both. `None` if the text is not a length or the family is unknown.
     pub fn nearest_size(&self, family: &str, wrong: &str) -> Option<&str> {
         self.family(family)?.nearest_size(wrong)
     }
@@ -59,8 +59,8 @@ impl Family {
     }
 }
 
-/// Fewest letters changed; a key that holds the word, or that the word holds, comes first. More than half of the word
-/// changed is no longer near.
+/// Returns the key with the fewest changed letters; keys that contain the word, or that it contains, come first. A key
+/// with more than half of the word changed is not near.
 fn nearest<'a>(keys: impl Iterator<Item = &'a str>, wrong: &str) -> Option<&'a str> {
     let wrong = wrong.trim().to_lowercase().replace([' ', '_'], "-");
     if wrong.is_empty() {
@@ -75,7 +75,7 @@ fn nearest<'a>(keys: impl Iterator<Item = &'a str>, wrong: &str) -> Option<&'a s
     ranked.min().map(|(_, _, key)| key)
 }
 
-/// Letters to insert, delete or replace (Levenshtein's distance).
+/// Returns the number of letters to insert, delete or replace (Levenshtein distance).
 fn changes(a: &str, b: &str) -> usize {
     let b: Vec<char> = b.chars().collect();
     let mut row: Vec<usize> = (0..=b.len()).collect();

@@ -4,19 +4,19 @@ use serde::{Deserialize, Serialize};
 
 use super::size_name::SizeName;
 
-/// Pipe of one material, standard and wall, in all its sizes.
+/// Pipe of one material, standard and wall, with all its sizes.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Family {
-    /// Kebab-case, unique among the families.
+    /// Key in kebab-case, unique among the families.
     pub key: String,
-    /// What people call it.
+    /// Name of the family in words.
     pub words: String,
     /// Abbreviation of the material, as printed on the pipe.
     pub material: String,
-    /// The standard, with its class or series.
+    /// Standard, with its class or series.
     pub standard: String,
-    /// What the bores of this family stand for.
+    /// Meaning of the bores of this family.
     pub bore_is: BoreBasis,
     /// Units in which its sizes are named.
     pub units: Units,
@@ -28,56 +28,56 @@ pub struct Family {
     pub hazen_williams_c: f64,
     /// Key of the source of `hazen_williams_c`.
     pub hazen_williams_source: String,
-    /// By outside diameter, smallest first.
+    /// Sizes by outside diameter, smallest first.
     pub sizes: Vec<Size>,
 }
 
-/// What a family's bore stands for: the same pipe has a larger bore on paper by its minimum wall than
-/// it has on average when made.
+/// Meaning of the bores of a family. The same pipe has a larger bore by its minimum wall than it has on average as
+/// made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum BoreBasis {
     /// Outside diameter less two minimum walls: the largest bore that the standard allows.
     MinimumWall,
-    /// The bore to expect of pipe as made.
+    /// Bore to expect of pipe as made.
     Average,
     /// Outside diameter less two nominal walls.
     NominalWall,
 }
 
-/// Units in which a family's sizes are named; says nothing of how they are stored.
+/// Units in which the sizes of a family are named, independent of how they are stored.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Units {
-    /// Inches of nominal size, which no part of the pipe measures.
+    /// Inches of nominal size, which no dimension of the pipe equals.
     Us,
     /// Millimetres of outside diameter.
     Metric,
 }
 
-/// One size: name, outside diameter and bore belong together.
+/// One size; its name, outside diameter and bore belong together.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Size {
-    /// Nominal size as people say it: `1-1/2 in`, `63`.
+    /// Nominal size as usually written: `1-1/2 in`, `63`.
     pub size: String,
     /// Outside diameter, metres.
     pub od_m: f64,
-    /// Inside diameter, metres; what it stands for is [`Family::bore_is`].
+    /// Inside diameter, metres; [`Family::bore_is`] gives its meaning.
     pub bore_m: f64,
     /// Key of the source.
     pub source: String,
 }
 
-/// A size together with its family: neither says much without the other.
+/// A size with its family; neither is sufficient without the other.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PipeSize<'a> {
-    /// Material, standard and wall.
+    /// The family: material, standard and wall.
     pub family: &'a Family,
-    /// Name and diameters.
+    /// The size: name and diameters.
     pub size: &'a Size,
 }
 
 impl Family {
-    /// The size that `text` names, however it is written.
+    /// Returns the size that `text` names, in any spelling.
     pub fn size(&self, text: &str) -> Option<&Size> {
         let wanted = SizeName::read(text, self.units)?;
         self.sizes

@@ -1,36 +1,37 @@
-//! How a loss coefficient K (head lost = K·V²/2g) follows from bore and friction.
+//! Rules for a loss coefficient K (head loss = K·V²/2g) from bore and friction.
 
 use serde::{Deserialize, Serialize};
 
-/// A published way to K. The bore in the lists is that of the pipe the table was printed for.
+/// A published rule for K. The bores in its lists are those of the pipe that the table was printed for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Rule {
-    /// K = n·fT, with fT the fully turbulent friction factor of clean steel pipe of the same bore (source `crane-tp-410`).
+    /// K = n·fT, with fT the fully turbulent friction factor of clean steel pipe of the same bore (source
+    /// `crane-tp-410`).
     TurbulentTimes(f64),
     /// One K for every bore.
     Fixed(f64),
-    /// (bore in metres, K), by bore; between rows along a straight line, beyond them the end row.
+    /// (bore in metres, K), by bore; linear between rows, constant beyond them.
     BySize(Vec<(f64, f64)>),
-    /// (bore in metres, length of straight pipe in metres with the same loss), by bore: K = f·L/D.
-    /// L/D between rows along a straight line, beyond them that of the end row.
+    /// (bore in metres, length of straight pipe in metres with the same loss), by bore: K = f·L/D. L/D is linear
+    /// between rows and constant beyond them.
     LengthBySize(Vec<(f64, f64)>),
-    /// Length of straight pipe with the same loss, in bores: K = f·n.
+    /// Length of straight pipe with the same loss, in diameters: K = f·n.
     Diameters(f64),
-    /// A step in bore: K follows from the two bores and is not the catalogue's to say.
+    /// A step in bore: K follows from the two bores, not from the catalogue.
     StepInBore,
 }
 
-/// One published rule among those for a kind.
+/// One of the published rules for a kind.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Choice {
-    /// Key of the source, by which the user picks it.
+    /// Key of the source, by which the user selects it.
     pub source: String,
-    /// What it says.
+    /// The rule.
     pub rule: Rule,
 }
 
-/// Where a fitting stands: what a rule may need to know.
+/// Values that a rule depends on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FittingContext {
     /// Bore of the pipe, metres.
@@ -42,7 +43,7 @@ pub struct FittingContext {
 }
 
 impl Rule {
-    /// K on the velocity in the bore; None for a step in bore and where the result is not a number ≥ 0.
+    /// Returns K on the velocity in the bore; `None` for a step in bore and where the result is not a number ≥ 0.
     pub fn k(&self, at: &FittingContext) -> Option<f64> {
         let k = match self {
             Rule::TurbulentTimes(n) => n * at.crane_ft,
@@ -60,13 +61,13 @@ impl Rule {
         (k.is_finite() && k >= 0.0).then_some(k)
     }
 
-    /// True where K depends on the bore itself or on the flow, not on fT alone.
+    /// Returns whether K depends on the bore itself or on the flow, rather than on fT alone.
     pub fn depends_on_bore(&self) -> bool {
         !matches!(self, Rule::TurbulentTimes(_) | Rule::Fixed(_))
     }
 }
 
-/// The rule that `source` names, the first where none is named; None where the name is not among them.
+/// Returns the rule of `source`, or the first if `source` is `None`; `None` if no rule has that source.
 pub(super) fn chosen<'a>(choices: &'a [Choice], source: Option<&str>) -> Option<&'a Rule> {
     let found = match source {
         Some(key) => choices.iter().find(|choice| choice.source == key),
@@ -75,7 +76,7 @@ pub(super) fn chosen<'a>(choices: &'a [Choice], source: Option<&str>) -> Option<
     found.map(|choice| &choice.rule)
 }
 
-/// Straight line between neighbouring points of ascending x, the end value beyond the ends.
+/// Interpolates linearly between points of ascending x; constant beyond the ends.
 pub(super) fn between(points: impl Iterator<Item = (f64, f64)>, x: f64) -> Option<f64> {
     let mut before: Option<(f64, f64)> = None;
     for (x1, y1) in points {

@@ -1,8 +1,8 @@
-//! The many ways of writing one nominal size.
+//! Parsing of nominal sizes, which can be written in many ways.
 
 use super::pipe::Units;
 
-/// Thousandths of an inch or of a millimetre: whole numbers, so that two spellings compare exactly.
+/// Nominal size in thousandths of an inch or of a millimetre: whole numbers, so that two spellings compare exactly.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum SizeName {
     Inch(u32),
@@ -11,7 +11,7 @@ pub(super) enum SizeName {
 
 const INCH_WORDS: [&str; 7] = ["inches", "inch", "in.", "in", "\"", "″", "''"];
 const MILLIMETRE_WORDS: [&str; 2] = ["millimetres", "mm"];
-/// Marks of an outside diameter. `DN` is not one: DN 50 is d 63.
+/// Prefixes for an outside diameter. `DN` is not one: DN 50 is d 63.
 const DIAMETER_MARKS: [&str; 3] = ["d", "ø", "⌀"];
 const FRACTIONS: [(char, &str); 7] = [
     ('½', "1/2"),
@@ -25,9 +25,9 @@ const FRACTIONS: [(char, &str); 7] = [
 const LARGEST: f64 = 10_000.0;
 
 impl SizeName {
-    /// Reads a size; a number without a unit has the given one.
+    /// Parses a size; a number without a unit has the unit `bare`.
     ///
-    /// None for what is not a positive length below 10 000, or names both units.
+    /// `None` if the text is not a positive length below 10 000, or names both units.
     pub(super) fn read(text: &str, bare: Units) -> Option<SizeName> {
         let text = text.trim().to_lowercase().replace(['”', '“'], "\"");
         let text = text.replace(['\u{a0}', '\u{2009}', '\u{202f}'], " ");
@@ -47,7 +47,7 @@ impl SizeName {
         }
     }
 
-    /// The nominal length, metres: for telling which size is near, not for hydraulics.
+    /// Returns the nominal length in metres, for finding the nearest size, not for hydraulics.
     pub(super) fn nominal_m(self) -> f64 {
         match self {
             SizeName::Inch(thousandths) => f64::from(thousandths) * 25.4e-6,
@@ -67,7 +67,7 @@ fn without_mark(text: &str) -> (bool, &str) {
         .map_or((false, text), |rest| (true, rest))
 }
 
-/// Reads `2`, `1.5`, `1,5`, `1/2`, `1 1/2`, `1-1/2`, `1½` as thousandths.
+/// Parses `2`, `1.5`, `1,5`, `1/2`, `1 1/2`, `1-1/2` or `1½` as thousandths.
 fn thousandths(number: &str) -> Option<u32> {
     let mut plain = number.replace('⁄', "/").replace(',', ".");
     for (sign, words) in FRACTIONS {

@@ -1,4 +1,4 @@
-//! Where a figure comes from.
+//! Sources of figures.
 
 use serde::{Deserialize, Serialize};
 
@@ -6,22 +6,22 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Source {
-    /// Kebab-case, unique among the sources.
+    /// Key in kebab-case, unique among the sources.
     pub key: String,
-    /// What it is, for a reader who wants to find it.
+    /// Full citation, by which a reader can find it.
     pub citation: String,
-    /// How the figures got from there to here.
+    /// How the figures were taken from it.
     pub how: Provenance,
 }
 
-/// How a figure got into the catalogue, and so how far to trust it.
+/// How a figure got into the catalogue, and so how far it can be trusted.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Provenance {
-    /// Read at this place.
+    /// Read at this place in the source.
     Read(String),
-    /// Worked out, with this.
+    /// Computed in this way.
     Computed(String),
-    /// Written down from memory; the text says what speaks for it, if anything does.
+    /// Written from memory; the text says what supports it, if anything does.
     Memory(String),
     /// Common practice, no source.
     Practice,

@@ -1,15 +1,15 @@
-//! What a person means who types the size of a pipe.
+//! Interpretation of a pipe size that a person types.
 //!
-//! One number names pipes of different outside diameters: 50 mm is d 50 to one and DN 50, which is d 63, to the
-//! next; 1½ in is 48.3 mm outside in inch pipe and goes with d 50 in metric pipe. So a size is never chosen
-//! silently where two diameters answer to it.
+//! One number names pipes of different outside diameters: 50 mm may be d 50 or DN 50, which is d 63; 1½ in is 48.3 mm
+//! outside in inch pipe and goes with d 50 in metric pipe. So a size is never chosen silently where two diameters match
+//! it.
 
 use super::Catalogue;
 use super::pipe::{Family, PipeSize, Units};
 use super::size_name::SizeName;
 use crate::units::{self, Quantity, UnitSystem};
 
-/// Nominal diameters with the inch size and the outside diameter (mm) of metric pressure pipe that go with them.
+/// Nominal diameters with the matching inch size and outside diameter (mm) of metric pressure pipe.
 ///
 /// Common practice, no source: sockets, unions and valves are sold in these pairs.
 const PAIRS: [(u32, &str, &str); 13] = [
@@ -27,37 +27,38 @@ const PAIRS: [(u32, &str, &str); 13] = [
     (200, "8 in", "225"),
     (250, "10 in", "280"),
 ];
-/// Standards of drains, in which DN is the outside diameter itself; from memory.
+/// Standards of drains in which DN is the outside diameter; from memory.
 const OUTSIDE_IS_NOMINAL: [&str; 2] = ["EN 1401", "EN 1329"];
-/// The most families that a refusal names for one diameter.
+/// Most families that a refusal names for one diameter.
 const MOST_NAMED: usize = 2;
 
-/// Why a size is not taken.
+/// Refusal of a size.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SizeRefusal<'a> {
-    /// What is wrong and what to type, as one sentence or two.
+    /// What is wrong and what to type, in one or two sentences.
     pub words: String,
-    /// What may have been meant, likeliest first; empty where nothing is near.
+    /// Pipes that may have been meant, likeliest first; empty if none is near.
     pub candidates: Vec<PipeSize<'a>>,
 }
 
-/// How well a size answers to what was typed.
+/// How well a size matches what was typed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Fit {
-    /// It is called so.
+    /// The size has this name.
     Named,
-    /// It is sold together with what is called so.
+    /// The size is sold together with the one of this name.
     Paired,
 }
 
 impl Catalogue {
-    /// The pipes that a person may mean who types `text` for a size (`2"`, `1 1/2 in`, `1½`, `DN50`, `63 mm`,
-    /// `63`), likeliest first: within one family, or in all of them, where all have one outside diameter then.
+    /// Returns the pipes that a person may mean by the size `text` (`2"`, `1 1/2 in`, `1½`, `DN50`, `63 mm`, `63`),
+    /// likeliest first: in the family `within`, or in all families, and then all of one outside diameter.
     ///
-    /// Within a family it is one pipe. `system`: the units of a refusal.
+    /// Within a family it is one pipe. `system` sets the units of a refusal.
     ///
     /// # Errors
-    /// No size, one that is not made, or one that pipes of several outside diameters answer to, with these.
+    /// The text is not a size, the size is not made, or pipes of several outside diameters match it; the refusal lists
+    /// them.
     pub fn read_size(
         &self,
         text: &str,
@@ -126,7 +127,7 @@ impl Catalogue {
         let families = self.families.iter();
         let mut found: Vec<(Fit, PipeSize<'_>)> =
             families.flat_map(|family| answers(family, text)).collect();
-        // In the order of the catalogue within each fit.
+        // The sort is stable, so each fit keeps the order of the catalogue.
         found.sort_by_key(|(fit, _)| *fit);
         let found: Vec<PipeSize<'_>> = found.into_iter().map(|(_, pipe)| pipe).collect();
         if found.is_empty() {
@@ -155,7 +156,7 @@ fn refusal(words: String, candidates: Vec<PipeSize<'_>>) -> SizeRefusal<'_> {
     SizeRefusal { words, candidates }
 }
 
-/// The sizes of a family that answer to a text: at most one by its name, and one that is sold with it.
+/// Returns the sizes of a family that match a text: at most one by its name and one that is sold with it.
 fn answers<'a>(family: &'a Family, text: &str) -> Vec<(Fit, PipeSize<'a>)> {
     let pipe = |fit: Fit, size: &str| {
         let size = family.size(size)?;
@@ -176,7 +177,7 @@ fn answers<'a>(family: &'a Family, text: &str) -> Vec<(Fit, PipeSize<'a>)> {
     if let Some(dn) = nominal(text) {
         return as_dn(Fit::Named, dn).into_iter().collect();
     }
-    // Only a bare number has the units of the family.
+    // A bare number has the units of the family here, but not below.
     let named = pipe(Fit::Named, text);
     let paired = match SizeName::read(text, bare_units(text)) {
         Some(SizeName::Millimetre(thousandths)) if thousandths % 1000 == 0 => {
@@ -191,7 +192,7 @@ fn answers<'a>(family: &'a Family, text: &str) -> Vec<(Fit, PipeSize<'a>)> {
     named.into_iter().chain(paired).collect()
 }
 
-/// `DN 50`, `dn50`, `DN/OD 110`.
+/// Parses a nominal diameter: `DN 50`, `dn50`, `DN/OD 110`.
 fn nominal(text: &str) -> Option<u32> {
     let small = text.trim().to_lowercase();
     let rest = small.strip_prefix("dn")?;
@@ -199,14 +200,15 @@ fn nominal(text: &str) -> Option<u32> {
     rest.trim().parse().ok()
 }
 
-/// No pipe of 13 mm and more outside is called by as few inches, and no inch size is over 12.
+/// Guesses the units of a bare number: inch sizes end at 12, and no pipe of 13 mm or more outside is named by so few
+/// inches.
 fn bare_units(text: &str) -> Units {
     let large =
         SizeName::read(text, Units::Metric).is_some_and(|name| name.nominal_m() > 12.5 * 1e-3);
     if large { Units::Metric } else { Units::Us }
 }
 
-/// Pipes of one outside diameter together, in the order in which each is first met.
+/// Groups pipes by outside diameter, in order of first occurrence.
 fn by_diameter<'a, 'p>(found: &'p [PipeSize<'a>]) -> Vec<Vec<&'p PipeSize<'a>>> {
     let mut groups: Vec<Vec<&PipeSize<'a>>> = Vec::new();
     for pipe in found {
@@ -223,7 +225,7 @@ fn by_diameter<'a, 'p>(found: &'p [PipeSize<'a>]) -> Vec<Vec<&'p PipeSize<'a>>> 
     groups
 }
 
-/// “48.3 mm (1-1/2 in of PVC Schedule 40, …)”.
+/// Describes a group: “48.3 mm (1-1/2 in of PVC Schedule 40, …)”.
 fn described(group: &[&PipeSize<'_>], system: UnitSystem) -> String {
     let first = group.first();
     let outside = first.map_or(0.0, |pipe| pipe.od_m());

@@ -1,53 +1,53 @@
-//! Valves: K fully open, and K against opening.
+//! Valves: K fully open and K by degree of opening.
 
 use serde::{Deserialize, Serialize};
 
 use super::rule::{Choice, FittingContext, chosen};
 
-/// Smaller openings than this count as this one, so that K stays finite until the valve is shut.
+/// Smallest opening used; smaller ones count as this, so that K stays finite until the valve is shut.
 pub const LEAST_OPENING: f64 = 1e-6;
 
 /// A kind of valve.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Valve {
-    /// Kebab-case, unique among the valves.
+    /// Key in kebab-case, unique among the valves.
     pub key: String,
-    /// What people call it.
+    /// Name of the valve in words.
     pub words: String,
-    /// Who moves it.
+    /// How the valve is operated.
     pub acts: Actuation,
-    /// K fully open; the first is the default and needs no bore.
+    /// Rules for K fully open; the first is the default and does not depend on the bore.
     pub open: Vec<Choice>,
-    /// K against opening; the first is the default. Empty for check valves.
+    /// Tables of K by opening; the first is the default. Empty for check valves.
     pub throttled: Vec<Throttle>,
 }
 
-/// Who moves a valve.
+/// How a valve is operated.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Actuation {
     /// Set by hand, anywhere between open and shut.
     ByHand,
-    /// Moved by the flow: passes one way only. Any opening above 0 counts as open.
+    /// Moved by the flow, which passes one way only. Any opening above 0 counts as open.
     Check,
 }
 
-/// One published set of K against opening.
+/// One published table of K by opening.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Throttle {
     /// Key of the source.
     pub source: String,
-    /// (opening, K): opening between 0 and 1, not including either, falling; K rising.
+    /// (opening, K): openings strictly between 0 and 1, falling; K rising.
     pub points: Vec<(f64, f64)>,
 }
 
 impl Valve {
-    /// K at an opening from 0 (shut) to 1 (open), with the default sources; None where it is shut.
+    /// Returns K at an opening from 0 (shut) to 1 (open), with the default sources; `None` if the valve is shut.
     ///
     /// `crane_ft` is the fully turbulent friction factor of clean steel pipe of the valve's bore.
     pub fn k(&self, opening: f64, crane_ft: f64) -> Option<f64> {
-        // The default needs neither bore nor friction factor; the catalogue's check holds it to that.
+        // The default rule depends on neither bore nor friction factor; the check of the catalogue ensures that.
         let at = FittingContext {
             bore_m: f64::NAN,
             crane_ft,
@@ -56,12 +56,12 @@ impl Valve {
         self.k_chosen(opening, &at, None)
     }
 
-    /// As [`Valve::k`], with the source named by `choice` for as much of the valve as it covers: K fully
-    /// open, K against opening, or both. None also where it covers neither.
+    /// Like [`Valve::k`], but uses the source `choice` for as much of the valve as it covers: K fully open, K by
+    /// opening, or both. Also `None` if it covers neither.
     ///
-    /// ln K is a straight line of the opening between published points, and K·opening² is constant below
-    /// the least of them (the gap's area falling with the opening). Both are choices, not findings. A
-    /// valve partly shut never loses less than the same valve open.
+    /// ln K is linear in the opening between published points, and K·opening² is constant below the smallest of them
+    /// (the area of the gap falls with the opening). Both are choices, not findings. A partly shut valve never loses
+    /// less than the same valve open.
     pub fn k_chosen(&self, opening: f64, at: &FittingContext, choice: Option<&str>) -> Option<f64> {
         let named_open = chosen(&self.open, choice);
         let named_throttle = choice.and_then(|key| self.throttled.iter().find(|t| t.source == key));
@@ -94,7 +94,7 @@ impl Throttle {
     }
 }
 
-/// A straight line in ln K; from a K of 0, which has no logarithm, a straight line in K.
+/// Interpolates linearly in ln K, or in K if it starts at a K of 0, which has no logarithm.
 fn log_between(k_wide: f64, k_narrow: f64, share: f64) -> f64 {
     if k_wide > 0.0 {
         k_wide * (k_narrow / k_wide).powf(share)

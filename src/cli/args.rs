@@ -11,7 +11,7 @@ use std::path::PathBuf;
 
 /// Levels, spills and duty of gravity-flow recirculating water systems.
 ///
-/// Reads a layout (vessels at their heights, the runs between them, a pump) and says where the water stands.
+/// Reads a layout (vessels at their heights, the runs between them, a pump) and computes every level and flow.
 #[derive(Clone, Debug, PartialEq, Parser)]
 #[command(name = "fallwright", version, color = clap::ColorChoice::Never)]
 #[command(args_conflicts_with_subcommands = true, max_term_width = 100)]
@@ -21,19 +21,19 @@ use std::path::PathBuf;
 pub struct Arguments {
     /// The layout to open in the window; none: the last one, at first the demo.
     pub file: Option<PathBuf>,
-    /// What to do instead.
+    /// The command to run instead.
     #[command(subcommand)]
     pub command: Option<Command>,
 }
 
-/// What can be asked for.
+/// A command.
 #[derive(Clone, Debug, PartialEq, Subcommand)]
 pub enum Command {
-    /// Say where every level stands in each of the six states, and what is wrong.
+    /// Print every level in each of the six states, and what is wrong.
     Check(Check),
-    /// Follow levels and flows in time: starting, stopped, or with one run blocked.
+    /// Print levels and flows over time: starting, stopped, or with one run blocked.
     Trace(Trace),
-    /// Fail every run and part in turn, and rank what comes of it.
+    /// Fail every run and part in turn, and rank the consequences.
     Faults(Faults),
     /// Propose bores, heights, a pump or a sump that work.
     Size(Size),
@@ -76,10 +76,10 @@ pub struct Trace {
     /// The run that is shut in the state `blocked`; else the one that does most harm.
     #[arg(long, value_name = "ID")]
     pub block: Option<String>,
-    /// Follow it with every run primed that can be, in place of air at the high points.
+    /// Start with every run primed that can be, instead of with air at the high points.
     #[arg(long)]
     pub primed: bool,
-    /// How long to follow it, however still it is; else until still or steady.
+    /// Simulated time; otherwise until levels are still or steady.
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub until: Option<f64>,
     /// Write CSV, in SI: a row for each moment.

@@ -1,22 +1,23 @@
-//! Places for a label that found none near what it is about.
+//! Fallback positions for a label that found none near its subject.
 
 use super::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide, size};
 use super::shape::{Anchor, Rect, pt};
 use super::text;
 use super::vessel_index::VesselIndex;
 
-/// How far off it is tried, points: of each band the rings in it, near ones first.
+/// Distances of the rings tried, points: the rings of each band, near ones first.
 const BANDS: [&[f64]; 3] = [
     &[6.0, 16.0, 28.0, 42.0],
     &[58.0, 78.0, 104.0],
     &[138.0, 180.0, 240.0, 320.0, 440.0],
 ];
-/// Places on a ring.
+/// Number of positions on a ring.
 const AROUND: u8 = 16;
-/// Long names are shortened to these widths, points: no height is so long, and half of one would be another.
+/// Widths that long names are shortened to, points. A height is never so long, and must not be cut: half of it would
+/// read as another height.
 const SHORTENED: [f64; 2] = [220.0, 120.0];
 
-/// All that the wishes may say, each once, from the longest form to the shortest.
+/// Returns all forms of the requests without duplicates, from the longest to the shortest.
 pub(super) fn whole(requests: &[LabelRequest]) -> Vec<Vec<LabelLine>> {
     let mut whole: Vec<Vec<LabelLine>> = Vec::new();
     for form in requests.iter().flat_map(|request| &request.forms) {
@@ -27,15 +28,15 @@ pub(super) fn whole(requests: &[LabelRequest]) -> Vec<Vec<LabelLine>> {
     whole
 }
 
-/// The longest of it cut to less; nothing where it is short.
+/// Returns the first form cut to each shorter width; empty if it is short.
 pub(super) fn cut(whole: &[Vec<LabelLine>]) -> Vec<Vec<LabelLine>> {
     let cuts = SHORTENED.iter();
     cuts.filter_map(|most| shortened(whole.first()?, *most))
         .collect()
 }
 
-/// The forms band by band: fewer words near by say more than all of them far off. Never in a vessel other than the
-/// one at `about`, and only where `is_good`.
+/// Tries the forms band by band, since a short text nearby is better than a full text far away. Positions inside a
+/// vessel other than the one at `about` and those that fail `is_good` are left out.
 pub(super) fn find<T>(
     forms: &[Vec<LabelLine>],
     (about, covers): (Rect, &VesselIndex),
@@ -65,7 +66,7 @@ pub(super) fn find<T>(
     None
 }
 
-/// The first line cut to a width; none where it fits already or nothing is left.
+/// Returns the first line cut to a width; `None` if it fits already or nothing is left.
 fn shortened(lines: &[LabelLine], most: f64) -> Option<Vec<LabelLine>> {
     let line = lines.first()?;
     let words = text::fit(&line.words, line.size, line.weight, most);
@@ -77,7 +78,7 @@ fn shortened(lines: &[LabelLine], most: f64) -> Option<Vec<LabelLine>> {
     })
 }
 
-/// Places all around, so far off.
+/// Returns positions all around `about` at the distance `off`.
 fn positions(about: Rect, off: f64) -> Vec<LabelPosition> {
     let near = about.grown(off);
     let centre = near.centre();

@@ -1,17 +1,17 @@
-//! A chart with two axes: where numbers lie on the page, the grid and its numbers.
+//! Charts with two axes: the mapping of values to the page, the grid and its numbers.
 
 use super::shape::{Anchor, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt};
 use super::text;
 use super::vessel_index::inside;
 use crate::units::{Quantity, UnitSystem, unit_for};
 
-/// Size of the numbers at the axes, points.
+/// Font size of the axis numbers, points.
 pub(super) const NUMBER_SIZE: f64 = 10.5;
-/// About this much room is between two lines of the grid, across and up, points.
+/// Approximate spacing of grid lines, horizontally and vertically, points.
 const ACROSS: f64 = 56.0;
 const UP: f64 = 38.0;
 
-/// One axis: from its least to its greatest value, SI.
+/// One axis, from its lowest to its highest value, SI.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Axis {
     pub low: f64,
@@ -21,7 +21,7 @@ pub(super) struct Axis {
 
 /// Two axes on a page.
 pub(super) struct Chart {
-    /// Where lines may be drawn.
+    /// Area in which lines are drawn.
     pub inside: Rect,
     pub across: Axis,
     pub up: Axis,
@@ -29,7 +29,7 @@ pub(super) struct Chart {
 }
 
 impl Axis {
-    /// From `low` to a little over `high`; something of a size where that is nothing.
+    /// Makes an axis from `low`, or 0 if that is higher, to a little above `high`; at least `least` long.
     pub fn over(quantity: Quantity, (low, high): (f64, f64), least: f64) -> Axis {
         let low = if low.is_finite() { low.min(0.0) } else { 0.0 };
         let high = if high.is_finite() { high } else { 0.0 };
@@ -44,8 +44,8 @@ impl Axis {
         (value - self.low) / (self.high - self.low).max(f64::MIN_POSITIVE)
     }
 
-    /// Values at 1, 2 or 5 of a power of ten of the unit, at least about `room` of the axis apart, each with its
-    /// number; and the symbol of the unit.
+    /// Returns values at 1, 2 or 5 times a power of ten of the unit, at least about the share `room` of the axis apart,
+    /// each with its number; and the symbol of the unit.
     fn marks(&self, room: f64, system: UnitSystem) -> (Vec<(f64, String)>, &'static str) {
         let most = self.high.abs().max(self.low.abs());
         let unit = unit_for(self.quantity, most, system);
@@ -71,7 +71,7 @@ impl Chart {
         )
     }
 
-    /// A line in pieces that lie inside the axes.
+    /// Returns the line in pieces clipped to the axes.
     pub fn line(&self, values: &[(f64, f64)]) -> Vec<Vec<Point>> {
         let points: Vec<Point> = values.iter().map(|value| self.point(*value)).collect();
         let mut pieces: Vec<Vec<Point>> = Vec::new();
@@ -97,7 +97,7 @@ impl Chart {
         pieces
     }
 
-    /// The grid, its numbers, and what the axes are called with their units.
+    /// Draws the grid, its numbers, and the axis titles with their units.
     pub fn frame(&self, (across, up): (&str, &str)) -> Vec<Mark> {
         let mut marks = Vec::new();
         let faint = Stroke::new(Ink::FaintLine, 0.7);
@@ -168,7 +168,7 @@ fn labelled(at: Point, anchor: Anchor, (words, weight): (String, Weight)) -> Mar
     }))
 }
 
-/// A mark of the grid, without the dust of its last digits.
+/// Formats a grid value without rounding noise.
 fn number(mark: f64) -> String {
     let text = format!("{:.6}", mark + 0.0);
     let text = text.trim_end_matches('0').trim_end_matches('.');

@@ -1,4 +1,4 @@
-//! What every drawing of a layout is drawn on: marks, labels that wait, what can be touched.
+//! Drawing context shared by all drawings of a layout: marks, waiting labels and touch targets.
 
 use super::label_requests::QueuedLabel;
 use super::labels::{Label, LabelRequest, Placer};
@@ -8,31 +8,31 @@ use super::vessel_index::VesselIndex;
 use crate::layout::Id;
 use std::ops::Range;
 
-/// On a page with more vessels than this not everything is told.
+/// Number of vessels on a page above which details and labels are left out.
 const MOST_VESSELS: usize = 100;
 
-/// The page while it is drawn on.
+/// A page while it is being drawn.
 pub(super) struct DrawingContext {
-    /// All of the page.
+    /// The whole page.
     pub page: Rect,
-    /// Of the page what the drawing is seen in: not what a staff or rows of words take up.
+    /// Part of the page where the drawing is visible, without a staff or rows of text.
     shown: Rect,
     pub placer: Placer,
-    /// Only what no label may ever cover: other labels, marks and handles.
+    /// Blocks only what no label may ever cover: other labels, marks and handles.
     pub hard: Placer,
-    /// The same as rectangles.
+    /// The rectangles blocked in `hard` by [`DrawingContext::keep`].
     pub kept: Vec<Rect>,
-    /// What each vessel covers.
+    /// Areas covered by vessels.
     pub covers: VesselIndex,
     pub waiting: Vec<QueuedLabel>,
-    /// Thin lines from labels to what they are about.
+    /// Thin lines from labels to their subjects.
     pub leaders: Vec<(Point, Point)>,
     marks: Vec<Mark>,
     targets: Vec<TouchTarget>,
 }
 
 impl DrawingContext {
-    /// An empty page; words may stand in `free`.
+    /// Makes an empty page with labels allowed in `free`.
     pub fn new(page: Rect, free: Rect, covers: VesselIndex) -> DrawingContext {
         DrawingContext {
             page,
@@ -48,12 +48,12 @@ impl DrawingContext {
         }
     }
 
-    /// A shape that belongs to a part, drawn as it is.
+    /// Adds a shape of a part at full opacity.
     pub fn add(&mut self, part: Option<&Id>, shape: Shape) {
         self.add_faint(part, 1.0, shape);
     }
 
-    /// A shape that belongs to a part, drawn with `strength` of its ink.
+    /// Adds a shape of a part with the opacity `strength`.
     pub fn add_faint(&mut self, part: Option<&Id>, strength: f64, shape: Shape) {
         self.marks.push(Mark {
             shape,
@@ -62,7 +62,7 @@ impl DrawingContext {
         });
     }
 
-    /// An upright box with sharp corners that stands for no part: a piece of a staff or of a ruler.
+    /// Adds an upright box with sharp corners that belongs to no part, such as a piece of a staff or ruler.
     pub fn block(&mut self, rect: Rect, (fill, edge): (Option<Ink>, Option<Stroke>)) {
         let block = Shape::Box {
             rect,
@@ -73,7 +73,7 @@ impl DrawingContext {
         self.add(None, block);
     }
 
-    /// A line that belongs to a part, drawn with `strength` of its ink.
+    /// Adds a line of a part with the opacity `strength`.
     pub fn faint_line(&mut self, part: &Id, strength: f64, (points, stroke): (Vec<Point>, Stroke)) {
         self.add_faint(Some(part), strength, Shape::Line { points, stroke });
     }
@@ -101,51 +101,52 @@ impl DrawingContext {
         self.targets.push(TouchTarget { pick, reach, name });
     }
 
-    /// A label that stands on what is drawn, pipes too; none where another label or a mark is.
+    /// Places a label on top of the drawing, pipes included; `None` if another label or a mark is in the way.
     pub fn placed(&mut self, request: &LabelRequest) -> Option<Label> {
         let label = self.hard.place(request)?;
         self.placer.block(label.rect);
         Some(label)
     }
 
-    /// No label, mark or handle covers any of it so far.
+    /// Returns whether no label, mark or handle covers any of `rect` so far.
     pub fn is_kept_free(&self, rect: Rect) -> bool {
         self.hard.is_free(rect)
     }
 
-    /// Nothing may cover this.
+    /// Blocks `rect` for all labels.
     pub fn keep(&mut self, rect: Rect) {
         self.placer.block(rect);
         self.hard.block(rect);
         self.kept.push(rect);
     }
 
-    /// So many vessels that only what is looked at is told and drawn in full: closer up there are fewer.
+    /// Returns whether there are so many vessels on the page that only hovered and selected items are labelled and
+    /// drawn in full.
     pub fn is_crowded(&self) -> bool {
         self.covers.count() > MOST_VESSELS
     }
 
-    /// Anything of this rectangle is on the page.
+    /// Returns whether any of this rectangle is on the page.
     pub fn sees(&self, rect: Rect) -> bool {
         self.page.overlaps(rect.grown(1.0))
     }
 
-    /// Anything of what stands here is to be seen: what is off the page is not told of either.
+    /// Returns whether any of this rectangle is visible; anything else gets no label.
     pub fn shows(&self, rect: Rect) -> bool {
         self.shown.overlaps(rect.grown(1.0))
     }
 
-    /// Where the drawing is seen.
+    /// Returns the area where the drawing is visible.
     pub fn shown(&self) -> Rect {
         self.shown
     }
 
-    /// How many marks there are: the next one has this number.
+    /// Returns the number of marks, which is the index of the next one.
     pub fn next_mark(&self) -> usize {
         self.marks.len()
     }
 
-    /// Takes away circles among marks of these numbers that lie under words or signs.
+    /// Removes those circles among the marks in these index ranges that lie under text or symbols.
     pub fn clear_under_words(&mut self, numbers: &[Range<usize>]) {
         let kept = &self.kept;
         let covered = |shape: &Shape| match shape {
@@ -163,7 +164,7 @@ impl DrawingContext {
         });
     }
 
-    /// What was drawn, with this title.
+    /// Returns the finished drawing with this title.
     pub fn finish(self, title: String) -> Drawn {
         Drawn {
             drawing: Drawing {
@@ -178,7 +179,7 @@ impl DrawingContext {
     }
 }
 
-/// What of a rectangle lies on the page; its nearest edge where nothing does.
+/// Returns the part of a rectangle that is on the page, or the nearest edge if none is.
 pub(super) fn clipped(rect: Rect, page: Rect) -> Rect {
     Rect {
         left: rect.left.clamp(page.left, page.right),

@@ -1,9 +1,9 @@
-//! What happens in a state, in words.
+//! Texts for the events of a simulation.
 
 use crate::evaluate::{Event, EventKind};
 use crate::layout::Id;
 
-/// One thing that happened, as part of a sentence. `name`: of a part.
+/// Describes an event as a clause. `name` returns the name of a part.
 pub fn event_sentence(told: &Event, name: &dyn Fn(&Id) -> String) -> String {
     let part = |place: usize| told.about.get(place).map(name).unwrap_or_default();
     let (first, second) = (part(0), part(1));
@@ -30,12 +30,12 @@ pub fn event_sentence(told: &Event, name: &dyn Fn(&Id) -> String) -> String {
     }
 }
 
-/// What happens to a run over whose high point the column of water parts.
+/// Describes the breaking of the siphon in a run.
 pub fn siphon_broken(run: &str) -> String {
     format!("{run} draws air and breaks")
 }
 
-/// The name of a pump, so that it is known for one.
+/// Returns the name of a pump, preceded by “Pump” unless it contains the word.
 pub fn pump_called(name: &str) -> String {
     if name.to_lowercase().contains("pump") {
         name.to_owned()

@@ -1,9 +1,9 @@
-//! The order in which water falls: what nobody gave a place stands so on the drawings.
+//! Order of parts by the fall of water, for parts without a place on the drawings.
 
 use crate::layout::{Id, Layout};
 use std::collections::HashMap;
 
-/// A thing that takes room on the page, by its index in its list of the layout.
+/// A part that takes room on the page, by its index in its list of the layout.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) enum StandingPart {
     Vessel(usize),
@@ -11,7 +11,7 @@ pub(super) enum StandingPart {
     Joint(usize),
 }
 
-/// Everything of a layout: what water falls from comes before what it falls to.
+/// Returns all such parts of a layout; a part comes before those that it drains to.
 pub(super) fn in_order(layout: &Layout) -> Vec<StandingPart> {
     let things: Vec<(&Id, StandingPart, f64)> = things(layout);
     let index: HashMap<&Id, usize> = things
@@ -26,7 +26,7 @@ pub(super) fn in_order(layout: &Layout) -> Vec<StandingPart> {
         .collect()
 }
 
-/// What each thing falls to, and how many fall to it.
+/// Returns, for each part, the parts that it drains to and the number of runs that drain to it.
 fn falls(layout: &Layout, index: &HashMap<&Id, usize>) -> (Vec<Vec<usize>>, Vec<usize>) {
     let mut falls: Vec<Vec<usize>> = vec![Vec::new(); index.len()];
     let mut waits = vec![0usize; index.len()];
@@ -51,7 +51,7 @@ fn things(layout: &Layout) -> Vec<(&Id, StandingPart, f64)> {
     vessels.chain(fixed).chain(joints).collect()
 }
 
-/// Everything after what it waits for; a ring is opened at its highest part.
+/// Sorts the parts topologically; a cycle is broken at its highest part.
 fn order(
     things: &[(&Id, StandingPart, f64)],
     falls: &[Vec<usize>],
@@ -59,7 +59,7 @@ fn order(
 ) -> Vec<usize> {
     let height = |index: &usize| things.get(*index).map_or(0.0, |thing| thing.2);
     let mut left: Vec<usize> = (0..things.len()).collect();
-    // The lowest first, so that the highest is taken from the end; of equals the first that was drawn.
+    // Lowest first, since the highest is popped from the end; of equal heights, the one drawn first.
     let lower = |a: &usize, b: &usize| height(a).total_cmp(&height(b)).then(b.cmp(a));
     left.sort_by(lower);
     let mut ready: Vec<usize> = left.iter().copied().filter(|&i| waits[i] == 0).collect();

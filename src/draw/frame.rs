@@ -1,4 +1,4 @@
-//! What stands around a drawing on a page of its own: the title over it, and what its numbers are under it.
+//! Title above and note below a drawing on its own page.
 
 use super::shape::{Anchor, Ink, Mark, Point, Shape, Text, Weight, pt};
 use super::text;
@@ -9,31 +9,31 @@ use crate::units::UnitSystem;
 
 /// Height of the title, points.
 pub(super) const HEAD: f64 = 44.0;
-/// Height of the line under the drawing, points.
+/// Height of the note below the drawing, points.
 pub(super) const FOOT: f64 = 22.0;
 const TITLE_SIZE: f64 = 18.0;
 pub(super) const NOTE_SIZE: f64 = 10.5;
 
-/// What every foot ends with.
+/// Caution at the end of every note.
 pub(super) const CAUTION: &str =
     "All results are estimates for planning; local code and licensed practice decide.";
 
-/// What a sheet is made from.
+/// Input of a sheet.
 #[derive(Clone, Copy)]
 pub struct SheetOptions<'a> {
     /// The layout.
     pub layout: &'a Layout,
-    /// Where the water stands while running; none: not known.
+    /// Results while running; `None`: not known.
     pub running: Option<&'a StateReport>,
-    /// What is wrong.
+    /// Findings of the check.
     pub findings: &'a [Finding],
-    /// The units of the numbers.
+    /// Units of the numbers.
     pub units: UnitSystem,
     /// Width and height of the page, points.
     pub page: (f64, f64),
 }
 
-/// Which levels are shown.
+/// Returns the note on which levels are shown.
 pub(super) fn levels(sheet: &SheetOptions<'_>) -> String {
     match sheet.running {
         Some(report) => format!("Levels while {}.", report.state.title()),
@@ -41,7 +41,7 @@ pub(super) fn levels(sheet: &SheetOptions<'_>) -> String {
     }
 }
 
-/// The title over the drawing, and a note under it from `left` on, at most so wide, points.
+/// Returns the title above the drawing and a note below it, from `left` and at most `most` wide, points.
 pub(super) fn head_and_foot(
     sheet: &SheetOptions<'_>,
     (left, most): (f64, f64),
@@ -77,7 +77,7 @@ fn words((x, y): (f64, f64), words: String, (size, weight, ink): (f64, Weight, I
     }))
 }
 
-/// Marks moved down the page by so many points.
+/// Moves marks down the page by `by` points.
 pub(super) fn moved_down(mut marks: Vec<Mark>, by: f64) -> Vec<Mark> {
     for mark in &mut marks {
         move_down(&mut mark.shape, by);

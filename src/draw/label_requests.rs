@@ -1,4 +1,4 @@
-//! Labels wait until everything is drawn, and then take their places by rank.
+//! Queue of labels, which are placed by rank once everything is drawn.
 
 use super::around;
 use super::drawing_context::{DrawingContext, clipped};
@@ -7,34 +7,35 @@ use super::shape::{Ink, Point, Rect, Shape, Stroke};
 use super::vessel_index::{VesselIndex, inside};
 use crate::layout::Id;
 
-/// How far a card reaches over its words, points.
+/// Margin of a card around its text, points.
 const CARD: f64 = 4.0;
-/// How far a line to a label keeps off its words, points.
+/// Gap between a leader and the text of its label, points.
 const OFF_WORDS: f64 = 5.0;
 
-/// A label that waits for its place.
+/// A label that waits to be placed.
 pub(super) struct QueuedLabel {
-    /// Tried in this order.
+    /// Requests in the order in which they are tried.
     requests: Vec<LabelRequest>,
     part: Option<Id>,
     strength: f64,
     carded: bool,
-    /// What it is about: a thin line leads there where the label stands further off than this, points.
+    /// Subject of the label, and the distance from which a leader is drawn to it, points.
     about: Option<(Rect, f64)>,
-    /// It is shown wherever there is any room at all, unless the page is crowded.
+    /// Whether it is shown wherever there is any room, unless the page is crowded.
     sure: bool,
-    /// Rather left out than further off without that line: it would be read as of something else.
+    /// Whether it is left out rather than placed far away without a leader, where it would seem to belong to something
+    /// else.
     led: bool,
 }
 
-/// Most vessels on a page whose names and levels are shown whatever it takes.
+/// Most vessels on a page up to which sure labels are placed at any distance.
 const MOST_SURE: usize = 60;
-/// Most of which each place far off is tried with a line through nothing: of more there is no such place for most,
-/// and to look for it would take longer than all else that is drawn.
+/// Most vessels up to which distant positions with a leader are tried. With more, few labels have such a position, and
+/// the search would take longer than the rest of the drawing.
 const MOST_LED: usize = 20;
-/// With less of the page to each vessel than this, square points, not all of them can be told of: a choice.
+/// Area of the page per vessel below which not all vessels are labelled, square points: a choice.
 const LEAST_ROOM: f64 = 20_000.0;
-/// From this rank on a label is said whatever the room: what spills.
+/// Rank from which a label is shown whatever the room: that of spills.
 const ALARM_RANK: i32 = 90;
 
 impl QueuedLabel {
@@ -44,12 +45,12 @@ impl QueuedLabel {
 }
 
 impl DrawingContext {
-    /// A label to be placed once everything is drawn.
+    /// Queues a label, to be placed once everything is drawn.
     pub fn request(&mut self, part: &Id, strength: f64, request: LabelRequest) {
         self.request_one_of(part, strength, vec![request]);
     }
 
-    /// The same, where the first wish that can be granted is taken; the rank is that of the first.
+    /// Queues a label for which the first request that fits is used; its rank is that of the first request.
     pub fn request_one_of(&mut self, part: &Id, strength: f64, requests: Vec<LabelRequest>) {
         self.waiting.push(QueuedLabel {
             requests,
@@ -62,7 +63,7 @@ impl DrawingContext {
         });
     }
 
-    /// A label that must be seen, with a thin line to what it is about should it stand more than `far` off.
+    /// Queues a label that must be shown, with a leader to its subject if it is more than `far` away.
     pub fn request_surely(
         &mut self,
         part: &Id,
@@ -81,7 +82,7 @@ impl DrawingContext {
         });
     }
 
-    /// The same, left out where it is neither near nor has a line.
+    /// Queues such a label, but leaves it out if it is neither near nor has a leader.
     pub fn request_with_leader(
         &mut self,
         part: &Id,
@@ -95,7 +96,7 @@ impl DrawingContext {
         }
     }
 
-    /// The same on a card that hides what is under it.
+    /// Queues a label on a card that hides what is below it.
     pub fn request_on_card(&mut self, part: &Id, request: LabelRequest) {
         self.waiting.push(QueuedLabel {
             requests: vec![request],
@@ -111,7 +112,7 @@ impl DrawingContext {
     pub fn set_labels(&mut self) {
         let mut waiting = std::mem::take(&mut self.waiting);
         waiting.sort_by_key(|one| std::cmp::Reverse(one.rank()));
-        // On a page with little room for each vessel a few labels that can be read say more than all of them.
+        // On a page with little room for each vessel a few readable labels are better than all of them.
         let (cramped, many) = (self.is_cramped(), self.covers.count() > MOST_SURE);
         for one in waiting {
             if one.about.is_some_and(|(about, _)| !self.shows(about)) {
@@ -126,7 +127,7 @@ impl DrawingContext {
         }
     }
 
-    /// The first wish that can be granted where the label is near by or a line can lead from it.
+    /// Places the first request that fits where the label is near its subject or a leader is possible.
     fn near(&mut self, one: &QueuedLabel) -> Option<Label> {
         let Some(about) = one.about else {
             return one
@@ -140,7 +141,7 @@ impl DrawingContext {
             drawn: &self.leaders,
         };
         one.requests.iter().find_map(|request| {
-            // Of several forms the first is the widest: what can be led to from there can be from the others, nearly.
+            // The first form is the widest; a position with a leader for it nearly always has one for the others.
             let (width, height) = size(request.forms.first()?);
             let mut led = request.clone();
             let spots = &mut led.spots;
@@ -149,8 +150,8 @@ impl DrawingContext {
         })
     }
 
-    /// A label that found no place near by: further and further off, where a line can lead from it to what it is
-    /// about, in whole words or a long name cut short; and at last without that line. Across pipes where it must.
+    /// Places a label that found no position nearby, at increasing distance: with a leader, first in full and then
+    /// shortened, and at last without a leader. It may cover pipes if there is no other position.
     fn set_far(&mut self, one: &QueuedLabel) {
         let Some(about) = one.about else {
             return;
@@ -202,7 +203,7 @@ impl DrawingContext {
         }
     }
 
-    /// There is little room for each vessel that is seen.
+    /// Returns whether there is little room for each visible vessel.
     pub fn is_cramped(&self) -> bool {
         let page = self.page.width() * self.page.height();
         let count = self.covers.touching(self.page).count();
@@ -236,7 +237,7 @@ impl DrawingContext {
         if start.distance(end) <= far || !is_open(&self.kept, (start, end), label) {
             return;
         }
-        // Labels that come later keep off it, if they can.
+        // Later labels keep off the leader if they can.
         self.placer.avoid(&[start, end]);
         self.leaders.push((start, end));
         let start = clear_of_words(start, end);
@@ -248,7 +249,7 @@ impl DrawingContext {
     }
 }
 
-/// Where such a line begins: next to a number it would be read as a minus sign.
+/// Returns the start of a leader, away from the text: next to a number it would look like a minus sign.
 fn clear_of_words(start: Point, end: Point) -> Point {
     let share = (OFF_WORDS / start.distance(end)).min(0.5);
     Point {
@@ -257,7 +258,7 @@ fn clear_of_words(start: Point, end: Point) -> Point {
     }
 }
 
-/// The line from a label to what it is about.
+/// Returns the shortest line from a label to its subject.
 fn between(label: Rect, about: Rect) -> (Point, Point) {
     let nearest = |rect: Rect, to: Point| Point {
         x: to.x.clamp(rect.left, rect.right),
@@ -267,20 +268,20 @@ fn between(label: Rect, about: Rect) -> (Point, Point) {
     (nearest(label, end), end)
 }
 
-/// Through what a line from a label to what it is about may lead.
+/// What a leader may cross.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum LeaderPath {
-    /// Through no other words, and no other vessel: it would seem to lead to that one.
+    /// No other text, and no other vessel, which it would seem to point at.
     Clear,
-    /// Through no other words.
+    /// No other text.
     AcrossVessels,
-    /// Through no other words, and lines that are there already may go through these.
+    /// No other text; and leaders drawn earlier may cross the label.
     AcrossLines,
-    /// There need not be any.
+    /// No leader is required.
     None,
 }
 
-/// What lies in the way of such lines, and those that are drawn already.
+/// Obstacles of leaders, and the leaders drawn so far.
 struct Leaders<'a> {
     kept: &'a [Rect],
     covers: &'a VesselIndex,
@@ -288,8 +289,7 @@ struct Leaders<'a> {
 }
 
 impl Leaders<'_> {
-    /// Whether a label is near to what it is about or such a line can lead there, and no line that is drawn already
-    /// goes through it.
+    /// Returns whether a label is near its subject or a leader is possible, and no leader drawn earlier crosses it.
     fn may(&self, label: Rect, (about, far): (Rect, f64), lead: LeaderPath) -> bool {
         if lead == LeaderPath::None {
             return true;
@@ -311,7 +311,7 @@ impl Leaders<'_> {
     }
 }
 
-/// Whether a line goes through no words but its own label's: it would be read as striking them out.
+/// Returns whether a line crosses no text but that of its own label: it would seem to strike the text out.
 fn is_open(kept: &[Rect], (start, end): (Point, Point), label: Rect) -> bool {
     let along = Rect::between(start, end).grown(1.0);
     let mut others = kept

@@ -1,32 +1,32 @@
-//! Where labels go, so that none covers another, what must stay seen, or the edge of the page.
+//! Placement of labels so that none covers another, a blocked area or the edge of the page.
 //!
-//! Greedy: labels are placed one by one, the highest rank first, each at the best place that is left.
-//! What fits nowhere is left out.
+//! Greedy: labels are placed one by one, the highest rank first, each at the best position left. A label that fits
+//! nowhere is left out.
 
 use super::shape::{Anchor, Ink, Point, Rect, Text, Weight, pt};
 use super::spatial_index::{SpatialIndex, is_finite};
 use super::text;
 
-/// What one step down the list of places costs, in points of line that a label would cover: a choice.
+/// Cost of one step down the list of positions, in points of line that a label would cover: a choice.
 const NEXT_POSITION: f64 = 3.0;
-/// What one step to a shorter form costs, in the same points: a choice.
+/// Cost of one step to a shorter form, in the same unit: a choice.
 const SHORTER: f64 = 40.0;
 
-/// One line of a label: a text without its place.
+/// One line of a label: a text without a position.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LabelLine {
-    /// What it says.
+    /// Text of the line.
     pub words: String,
-    /// Size of the letters, points to the em.
+    /// Font size, points to the em.
     pub size: f64,
-    /// Weight of the letters.
+    /// Font weight.
     pub weight: Weight,
-    /// With what.
+    /// Ink of the text.
     pub ink: Ink,
 }
 
 impl LabelLine {
-    /// A line in regular letters.
+    /// Makes a line with regular weight.
     pub fn new(words: impl Into<String>, size: f64, ink: Ink) -> LabelLine {
         LabelLine {
             words: words.into(),
@@ -36,7 +36,7 @@ impl LabelLine {
         }
     }
 
-    /// The same line in strong letters.
+    /// Returns the same line with strong weight.
     #[must_use]
     pub fn strong(self) -> LabelLine {
         LabelLine {
@@ -46,31 +46,31 @@ impl LabelLine {
     }
 }
 
-/// Where a label lies, seen from the height of its spot.
+/// Vertical position of a label relative to its point.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum LabelSide {
-    /// Its bottom edge is at the spot.
+    /// The bottom edge is at the point.
     Above,
-    /// Its middle is at the spot.
+    /// The middle is at the point.
     #[default]
     Beside,
-    /// Its top edge is at the spot.
+    /// The top edge is at the point.
     Below,
 }
 
-/// A place where a label may go.
+/// A possible position of a label.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LabelPosition {
-    /// The point that the label is hung on.
+    /// The point that the label is attached to.
     pub at: Point,
-    /// Which end of its lines is there.
+    /// Which end of the lines is at the point.
     pub across: Anchor,
-    /// On which side of it the label is.
+    /// Vertical position relative to the point.
     pub side: LabelSide,
 }
 
 impl LabelPosition {
-    /// Eight places around `thing`, `gap` points off it: right, left, above, below, then the corners.
+    /// Returns eight positions around `thing`, `gap` points away: right, left, above, below, then the corners.
     pub fn around(thing: Rect, gap: f64) -> Vec<LabelPosition> {
         let near = thing.grown(gap);
         let middle = near.centre();
@@ -91,7 +91,7 @@ impl LabelPosition {
         ]
     }
 
-    /// The rectangle of a label `width` wide and `height` high, points, that is hung here.
+    /// Returns the rectangle of a label at this position, `width` wide and `height` high, points.
     pub fn rect(self, width: f64, height: f64) -> Rect {
         let left = match self.across {
             Anchor::Start => self.at.x,
@@ -112,33 +112,33 @@ impl LabelPosition {
     }
 }
 
-/// A label that wants a place.
+/// A request to place a label.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct LabelRequest {
-    /// What it may say, from the longest form to the shortest; each form is one or more lines.
+    /// Possible texts, from the longest form to the shortest; each form is one or more lines.
     pub forms: Vec<Vec<LabelLine>>,
-    /// Where it may go, best first.
+    /// Possible positions, best first.
     pub spots: Vec<LabelPosition>,
-    /// The higher, the sooner it is placed.
+    /// Priority: labels of higher rank are placed first.
     pub rank: i32,
-    /// Kept free around it, points; the edge of the page may be nearer.
+    /// Clearance around the label, points; does not apply to the edge of the page.
     pub clear: f64,
 }
 
-/// A label that has its place.
+/// A placed label.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Label {
-    /// What it covers.
+    /// Area that it covers.
     pub rect: Rect,
     /// Its lines, ready to be drawn.
     pub lines: Vec<Text>,
-    /// Which of the wished forms it is.
+    /// Index of the form used.
     pub form: usize,
-    /// Which of the wished spots it hangs on.
+    /// Index of the position used.
     pub spot: usize,
 }
 
-/// A page that fills with labels.
+/// A page on which labels are placed.
 #[derive(Clone, Debug)]
 pub struct Placer {
     page: Rect,
@@ -146,7 +146,7 @@ pub struct Placer {
 }
 
 impl Placer {
-    /// An empty page.
+    /// Makes an empty page.
     pub fn new(page: Rect) -> Placer {
         Placer {
             page,
@@ -154,29 +154,29 @@ impl Placer {
         }
     }
 
-    /// No label may cover this.
+    /// Blocks an area for all labels.
     pub fn block(&mut self, rect: Rect) {
         self.taken.add(rect);
     }
 
-    /// Whether a rectangle lies where labels may.
+    /// Returns whether a rectangle is within the area for labels.
     pub fn may_hold(&self, rect: Rect) -> bool {
         self.page.holds_all(rect)
     }
 
-    /// Nothing that no label may cover lies in this.
+    /// Returns whether nothing in this rectangle is blocked.
     pub fn is_free(&self, rect: Rect) -> bool {
         self.taken.is_free(rect)
     }
 
-    /// A label covers as little of this line as it can: a pipe.
+    /// Adds a line, such as a pipe, that labels cover as little as possible.
     pub fn avoid(&mut self, points: &[Point]) {
         for (from, to) in points.iter().zip(points.iter().skip(1)) {
             self.taken.add_line(*from, *to);
         }
     }
 
-    /// The label at the best place that is left; none where it fits nowhere. Nothing may cover it from then on.
+    /// Places a label at the best position left and blocks its area; `None` if it fits nowhere.
     pub fn place(&mut self, request: &LabelRequest) -> Option<Label> {
         let chosen = self.best(request)?;
         self.taken.add(chosen.rect);
@@ -192,7 +192,8 @@ impl Placer {
         })
     }
 
-    /// [`Placer::place`] for all of them, by rank and then in their order; the answers are in their order.
+    /// Calls [`Placer::place`] for all requests, by rank and then in order; returns the labels in the order of the
+    /// requests.
     pub fn place_all(&mut self, requests: &[LabelRequest]) -> Vec<Option<Label>> {
         let mut order: Vec<(usize, &LabelRequest)> = requests.iter().enumerate().collect();
         order.sort_by_key(|(_, request)| std::cmp::Reverse(request.rank));
@@ -239,7 +240,7 @@ impl Placer {
     }
 }
 
-/// The best place so far.
+/// The best position so far.
 struct BestPosition {
     cost: f64,
     form: usize,
@@ -247,7 +248,7 @@ struct BestPosition {
     rect: Rect,
 }
 
-/// Width and height of a block of lines, points.
+/// Returns width and height of a block of lines, points.
 pub(super) fn size(lines: &[LabelLine]) -> (f64, f64) {
     let widths = lines
         .iter()
@@ -256,7 +257,7 @@ pub(super) fn size(lines: &[LabelLine]) -> (f64, f64) {
     (widths.fold(0.0, f64::max), height)
 }
 
-/// The lines of a label in their place, from the top down.
+/// Returns the lines of a label at their positions, from top to bottom.
 fn set(lines: &[LabelLine], spot: &LabelPosition, rect: Rect) -> Vec<Text> {
     let x = match spot.across {
         Anchor::Start => rect.left,

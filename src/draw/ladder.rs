@@ -1,9 +1,9 @@
-//! Steps of staffs and rulers: round numbers that are far enough apart on the page.
+//! Steps of staffs and rulers: round numbers far enough apart on the page.
 
 use crate::units::UnitSystem;
 use crate::units::convert::{FOOT_M, INCH_M};
 
-/// Metres of a step and of every step that has a number, at least `step` and `number` points apart.
+/// Returns the spacing of steps and of numbered steps in metres, at least `step` and `number` points apart.
 pub(super) fn steps(
     system: UnitSystem,
     points_per_metre: f64,
@@ -32,7 +32,7 @@ pub(super) fn steps(
     };
     let number = least(number);
     let step = least(step);
-    // Steps that do not divide that of the numbers would read wrongly.
+    // Steps that do not divide the numbered ones would be misread.
     let whole = |one: &&f64| {
         let parts = number / **one;
         (parts - parts.round()).abs() < 1e-6 && **one >= step - 1e-12

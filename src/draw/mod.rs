@@ -1,6 +1,6 @@
-//! One drawing for all outputs: a layout and what it came to become plain shapes.
+//! Drawings as plain shapes from a layout and its results, the same for all outputs.
 //!
-//! Invariant: knows no window and no file; what is drawn is the same on a screen, in an SVG and on paper.
+//! Invariant: does not depend on a window or a file; a drawing is the same on a screen, in an SVG and on paper.
 
 mod around;
 mod chart;

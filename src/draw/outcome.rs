@@ -1,4 +1,4 @@
-//! The two outcomes of a state, in words: what is primed in it, and what the other one does to the levels.
+//! Text on the two outcomes of a state: which runs are primed, and how the levels of the other outcome differ.
 
 use super::event_sentence::siphon_broken;
 use crate::evaluate::EventKind;
@@ -7,38 +7,38 @@ use crate::states::report::{Control, Outcome, RunReport, StateReport, VesselRepo
 use crate::units::{Quantity, UnitSystem, span, write};
 use std::collections::HashSet;
 
-/// A change of level that is told, metres.
+/// Change of level above which it is reported, metres.
 pub const REPORTED_M: f64 = 0.005;
-/// Most vessels that are named.
+/// Most vessels named.
 const MOST_VESSELS: usize = 6;
-/// Most runs that are named.
+/// Most runs named.
 const MOST_RUNS: usize = 3;
-/// Flows closer than this are the same, m³/s.
+/// Difference up to which two flows are the same, m³/s.
 const SAME_M3_S: f64 = 1e-7;
 
-/// What is told of outcomes, and in which units.
+/// Context for describing outcomes.
 #[derive(Clone, Copy)]
 pub struct Outcomes<'a> {
-    /// The layout that the reports are of.
+    /// Layout of the reports.
     pub layout: &'a Layout,
-    /// Name of a part.
+    /// Returns the name of a part.
     pub name: &'a dyn Fn(&Id) -> String,
-    /// The units of the levels.
+    /// Units of the levels.
     pub units: UnitSystem,
 }
 
-/// Of which outcome something is told to somebody who looks at the other.
+/// Outcome that is described to a user who looks at the other one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum WhichOutcome {
-    /// The one that the state comes to.
+    /// The main outcome of the state.
     Main,
-    /// The other one.
+    /// The other outcome.
     Second,
 }
 
-/// The outcome that is called second: the one that the main one is not.
+/// Returns the second outcome of a state: the one that is not its main outcome.
 ///
-/// Its report may say otherwise, where a run that was primed has drawn air again.
+/// The report of the second may give another outcome, where a run that was primed has drawn air again.
 pub fn second_of(main: &StateReport) -> Outcome {
     match main.outcome {
         Outcome::WithAir => Outcome::Primed,
@@ -46,7 +46,7 @@ pub fn second_of(main: &StateReport) -> Outcome {
     }
 }
 
-/// The second outcome of a state, where both are of the same failure: the worst run to shut may be another one.
+/// Returns the second outcome of a state if both are of the same failure; the worst run to block may differ.
 pub fn second(main: &StateReport) -> Option<&StateReport> {
     let second = main.primed.as_deref()?;
     let worst = |report: &StateReport| report.blocked.first().map(|case| case.run.clone());
@@ -55,14 +55,14 @@ pub fn second(main: &StateReport) -> Option<&StateReport> {
 }
 
 impl Outcomes<'_> {
-    /// What the second outcome of a state does to its levels; none where it has none, or no level differs by
-    /// more than [`TOLD_M`].
+    /// Describes how the levels of the second outcome differ; `None` if there is no second outcome or no level differs
+    /// by more than [`REPORTED_M`].
     pub fn second(&self, main: &StateReport) -> Option<String> {
         self.other(main, WhichOutcome::Second)
     }
 
-    /// What one outcome of a state does to the levels of the other; none where no level differs by more than
-    /// [`TOLD_M`]. `told`: the one that is told of.
+    /// Describes how the levels of one outcome differ from those of the other; `None` if no level differs by more than
+    /// [`REPORTED_M`]. `told`: the outcome described.
     pub fn other(&self, main: &StateReport, told: WhichOutcome) -> Option<String> {
         let second = second(main)?;
         let (here, there) = match told {
@@ -85,7 +85,7 @@ impl Outcomes<'_> {
         })
     }
 
-    /// The runs of a state that are primed, in a sentence; none where none is but those that a pump keeps full.
+    /// Returns a sentence with the primed runs of a state; `None` if there are none apart from pumped ones.
     pub fn primed(&self, report: &StateReport) -> Option<String> {
         let runs = self.primed_runs(report);
         let names: Vec<String> = runs.iter().map(|id| (self.name)(id)).collect();
@@ -112,7 +112,7 @@ impl Outcomes<'_> {
         primed.map(|run| run.id.clone()).collect()
     }
 
-    /// Overflows whose crest has no vent that is open.
+    /// Returns the raised-intake overflows without an open vent.
     fn with_shut_vent(&self) -> HashSet<&Id> {
         let runs = self.layout.runs.iter();
         runs.filter(|run| has_shut_vent(run))
@@ -120,7 +120,7 @@ impl Outcomes<'_> {
             .collect()
     }
 
-    /// How a sentence on an outcome begins.
+    /// Returns the beginning of a sentence on an outcome.
     fn head(&self, (main, second): (&StateReport, &StateReport), told: WhichOutcome) -> String {
         let runs = match main.outcome {
             Outcome::WithAir => self.that_prime(main, second),
@@ -148,7 +148,7 @@ impl Outcomes<'_> {
         }
     }
 
-    /// The runs with air in the main outcome that the second primes, or has primed until they drew air.
+    /// Returns the runs with air in the main outcome that the second primes, or has primed until they drew air.
     fn that_prime(&self, main: &StateReport, second: &StateReport) -> Vec<Id> {
         let course = second.course.iter().flat_map(|course| &course.told);
         let turned: Vec<&Id> = course
@@ -167,7 +167,8 @@ impl Outcomes<'_> {
         runs.filter(primes).map(|(run, _)| run.id.clone()).collect()
     }
 
-    /// The vessels that stand otherwise there than here, the furthest first where they are many.
+    /// Describes the vessels whose level differs between `here` and `there`; the largest changes first if there are too
+    /// many to name.
     fn levels(&self, here: &StateReport, there: &StateReport) -> Vec<String> {
         let vessels = here.vessels.iter().zip(&there.vessels);
         let changes = vessels.filter_map(|(before, after)| self.change(before, after));
@@ -186,7 +187,7 @@ impl Outcomes<'_> {
         words
     }
 
-    /// How far a vessel moves, metres, and that in words; none where that is nothing to speak of.
+    /// Returns the change of level of a vessel, metres, and its description; `None` up to [`REPORTED_M`].
     fn change(&self, before: &VesselReport, after: &VesselReport) -> Option<(f64, String)> {
         let name = (self.name)(&after.id);
         let (spilled, spills) = (before.is_over_rim(), after.is_over_rim());
@@ -214,7 +215,7 @@ impl Outcomes<'_> {
         Some((moved_m.abs(), words))
     }
 
-    /// What draws air on the way, first of all, and when.
+    /// Describes the first run that draws air in the simulation, and when.
     fn broke(&self, second: &StateReport) -> Option<String> {
         let mut told = second.course.as_ref()?.told.iter();
         let broke = told.find(|told| told.what == EventKind::SiphonBroken)?;
@@ -227,7 +228,7 @@ impl Outcomes<'_> {
     }
 }
 
-/// An overflow whose crest has no vent that is open.
+/// Returns whether the run is a raised-intake overflow without an open vent.
 fn has_shut_vent(run: &Run) -> bool {
     let shut = |opening: &Option<Opening>| {
         matches!(
@@ -241,7 +242,7 @@ fn has_shut_vent(run: &Run) -> bool {
     shut(&run.from.opening) || shut(&run.to.opening)
 }
 
-/// `a`, `a and b`, `a, b and c`.
+/// Joins names as `a`, `a and b` or `a, b and c`.
 fn list(words: &[String]) -> String {
     match words.split_last() {
         None => String::new(),

@@ -1,4 +1,4 @@
-//! A drawing as a page of PDF, with letters that can be searched and copied.
+//! PDF output of a drawing, one page with text that can be searched and copied.
 
 use super::picture::{PictureError, tree};
 use super::shape::{Drawing, Ink};
@@ -7,20 +7,20 @@ use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, TextStr};
 use std::collections::HashMap;
 use svg2pdf::{ConversionOptions, to_chunk};
 
-/// The longest side of a page that readers of PDF must take, points: 200 inches [@iso-32000, annex C].
+/// Longest side of a page that a PDF reader must accept, points: 200 inches [@iso-32000, annex C].
 pub const LONGEST: f64 = 14_400.0;
 
-/// What the drawing is called on its page.
+/// Resource name of the drawing.
 const DRAWING: Name<'static> = Name(b"Drawing");
-/// And the picture under it.
+/// Resource name of the site photo below it.
 const PHOTO: Name<'static> = Name(b"Site");
 
-/// The drawing as a PDF file of one page, one point to the point. The page is the same each time; the
-/// fonts in the file may stand in another order.
+/// Returns the drawing as a PDF file of one page, at the drawing's size in points. The page is always the same; the
+/// order of the fonts in the file may vary.
 ///
 /// # Errors
-/// [`PictureError::TooLong`] where a side of the page is over [`LONGEST`],
-/// [`PictureError::NoSize`] where it is not a number above 0.
+/// [`PictureError::TooLong`] if a side of the page is over [`LONGEST`], [`PictureError::NoSize`] if it is not a number
+/// above 0.
 pub fn pdf(drawing: &Drawing, theme: Theme) -> Result<Vec<u8>, PictureError> {
     let page_size = size(drawing)?;
     let tree = tree(drawing, theme)?;
@@ -65,8 +65,8 @@ pub fn pdf(drawing: &Drawing, theme: Theme) -> Result<Vec<u8>, PictureError> {
     shown.rect(0.0, 0.0, width, height).fill_nonzero();
     shown.restore_state();
     if let Some((photo, dots)) = &under {
-        // A place on a page: nothing is lost that is seen. The picture is a square of one point with its foot at 0,
-        // and a page of paper is counted from its foot.
+        // f32 is exact enough for a position on a page. The image is a unit square with its origin at the bottom, and
+        // PDF coordinates start at the bottom of the page.
         let [a, b, c, d, e, f] = photo.placed(1.0, 1.0).map(|one| one as f32);
         shown.save_state();
         shown.transform([a, -b, -c, d, e + c, height - f - d]);
@@ -84,7 +84,7 @@ pub fn pdf(drawing: &Drawing, theme: Theme) -> Result<Vec<u8>, PictureError> {
         image.bits_per_component(8);
         image.finish();
     }
-    // The drawing comes as a square of one point, which is stretched to the page.
+    // The drawing is a unit square, which is scaled to the page.
     shown
         .transform([width, 0.0, 0.0, height, 0.0, 0.0])
         .x_object(DRAWING);
@@ -93,7 +93,7 @@ pub fn pdf(drawing: &Drawing, theme: Theme) -> Result<Vec<u8>, PictureError> {
     Ok(pdf.finish())
 }
 
-/// Width and height of the page, points.
+/// Returns width and height of the page, points.
 fn size(drawing: &Drawing) -> Result<[f32; 2], PictureError> {
     let sides = [drawing.width, drawing.height];
     if !sides.iter().all(|side| side.is_finite() && *side > 0.0) {

@@ -1,4 +1,4 @@
-//! What the makers of pictures and paper share: a drawing read once, with our letters and no others.
+//! Shared by the picture and PDF output: a drawing parsed once, with the built-in fonts only.
 
 use super::shape::{Drawing, Weight};
 use super::svg::without_fonts;
@@ -9,10 +9,10 @@ use resvg::usvg::{Options, Tree};
 use std::sync::{Arc, OnceLock};
 use thiserror::Error;
 
-/// Why a drawing did not become a file.
+/// Reason why a drawing could not be written.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 pub enum PictureError {
-    /// More pixels than can be held.
+    /// The picture has too many pixels.
     #[error("the picture would be {width_px:.0} by {height_px:.0} pixels")]
     TooLarge {
         /// Width, pixels.
@@ -20,7 +20,7 @@ pub enum PictureError {
         /// Height, pixels.
         height_px: f64,
     },
-    /// A page longer than paper can be.
+    /// A side of the page is longer than allowed.
     #[error("the page would be {width_pt:.0} by {height_pt:.0} points")]
     TooLong {
         /// Width, points.
@@ -31,12 +31,12 @@ pub enum PictureError {
     /// The page or the scale is not a number above 0.
     #[error("the page has no size")]
     NoSize,
-    /// The drawing was written in a way that could not be read: a fault of the program.
+    /// The SVG of the drawing could not be parsed: a bug in the program.
     #[error("the drawing could not be turned into a picture")]
     Unreadable,
 }
 
-/// The drawing, ready to be rendered.
+/// Returns the drawing as a tree ready for rendering.
 pub(super) fn tree(drawing: &Drawing, theme: Theme) -> Result<Tree, PictureError> {
     let options = Options {
         fontdb: fonts(),
@@ -46,7 +46,7 @@ pub(super) fn tree(drawing: &Drawing, theme: Theme) -> Result<Tree, PictureError
     Tree::from_str(&without_fonts(drawing, theme), &options).map_err(|_| PictureError::Unreadable)
 }
 
-/// Our fonts and none of the machine's, so that a picture is the same everywhere.
+/// Returns the built-in fonts and none of the system's, so that a picture is the same everywhere.
 fn fonts() -> Arc<Database> {
     static FONTS: OnceLock<Arc<Database>> = OnceLock::new();
     let made = FONTS.get_or_init(|| {

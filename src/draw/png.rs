@@ -1,4 +1,4 @@
-//! A drawing as a PNG picture.
+//! PNG output of a drawing.
 
 use super::picture::{PictureError, tree};
 use super::shape::Drawing;
@@ -6,36 +6,36 @@ use super::site_photo::ground;
 use super::theme::Theme;
 use resvg::tiny_skia::{Pixmap, Transform};
 
-/// The most pixels of a side: a choice.
+/// Most pixels along a side: a choice.
 pub const MOST_PX: f64 = 16_000.0;
-/// The most pixels in all, which take 256 MiB while the picture is made: a choice.
+/// Most pixels in total, which take 256 MiB while the picture is made: a choice.
 pub const MOST_PIXELS: f64 = 64.0 * 1024.0 * 1024.0;
 
-/// The drawing as a PNG file, `scale` pixels to the point; sides are rounded to whole pixels.
+/// Returns the drawing as a PNG file, with `scale` pixels per point; sides are rounded to whole pixels.
 ///
 /// # Errors
-/// [`PictureError::TooLarge`] where a side would be over [`MOST_PX`] or the whole over [`MOST_PIXELS`],
-/// [`PictureError::NoSize`] where the page or the scale is not a number above 0.
+/// [`PictureError::TooLarge`] if a side is over [`MOST_PX`] or the total over [`MOST_PIXELS`], [`PictureError::NoSize`]
+/// if the page or the scale is not a number above 0.
 pub fn png(drawing: &Drawing, theme: Theme, scale: f64) -> Result<Vec<u8>, PictureError> {
     let pixels = rendered(drawing, theme, scale)?;
     pixels.encode_png().map_err(|_| PictureError::Unreadable)
 }
 
-/// A picture as bare pixels.
+/// A picture as raw pixels.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Pixels {
-    /// How many across.
+    /// Width in pixels.
     pub width: u32,
-    /// How many down.
+    /// Height in pixels.
     pub height: u32,
-    /// Red, green, blue and opacity of each, row by row from the top left.
+    /// Red, green, blue and opacity of each pixel, row by row from the top left.
     pub rgba: Vec<u8>,
 }
 
-/// The drawing as bare pixels, otherwise as [`png`].
+/// Returns the drawing as raw pixels, otherwise like [`png`].
 ///
 /// # Errors
-/// As [`png`].
+/// Like [`png`].
 pub fn pixels(drawing: &Drawing, theme: Theme, scale: f64) -> Result<Pixels, PictureError> {
     let pixels = rendered(drawing, theme, scale)?;
     let plain = pixels.pixels().iter().map(|pixel| pixel.demultiply());

@@ -1,4 +1,4 @@
-//! What a state says of each part, found by its id.
+//! Index of the results of a state by part.
 
 use crate::catalogue::{Actuation, Catalogue};
 use crate::evaluate::{SAME_LEVEL_M, same_flow};
@@ -8,21 +8,21 @@ use crate::states::report::{Control, PumpReport, Regime, RunReport, StateReport,
 use crate::units::{self, Quantity, UnitSystem};
 use std::collections::{HashMap, HashSet};
 
-/// Less than this does not count as flow, m³/s.
+/// Smallest flow that counts as flow, m³/s.
 pub(super) const NO_FLOW_M3_S: f64 = 1e-7;
 
-/// The reports of a state by the ids of their parts; empty where no state is known.
+/// Results of a state by the id of the part; empty if no state is known.
 pub(super) struct Reports<'s> {
     vessels: HashMap<&'s Id, &'s VesselReport>,
     runs: HashMap<&'s Id, &'s RunReport>,
     pumps: HashMap<&'s Id, &'s PumpReport>,
-    /// The worst that is said of a part, but that it spills: that is seen from its level.
+    /// Worst severity of the findings about a part, apart from spills, which its level shows.
     said: HashMap<&'s Id, Severity>,
-    /// The worst for which a part is to blame.
+    /// Worst severity of the findings of which a part is the cause.
     blamed: HashMap<&'s Id, Severity>,
-    /// Vessels over whose rims there was only a splash.
+    /// Vessels of which the spill is only worth a note.
     splashed: HashSet<&'s Id>,
-    /// Levels and flows that what is drawn is held against.
+    /// Levels and flows of the results to compare with.
     levels_m: HashMap<&'s Id, f64>,
     flows_m3_s: HashMap<&'s Id, f64>,
 }
@@ -51,7 +51,7 @@ impl<'s> Reports<'s> {
         }
     }
 
-    /// The same, held against another answer.
+    /// Returns the same index with results to compare with.
     pub fn against(mut self, other: Option<&'s StateReport>) -> Reports<'s> {
         let vessels = other.into_iter().flat_map(|other| &other.vessels);
         let levels = vessels.filter_map(|one| Some((&one.id, one.stands_m()?)));
@@ -61,14 +61,14 @@ impl<'s> Reports<'s> {
         self
     }
 
-    /// The level that a vessel has in the other answer, where that is not this one, metres.
+    /// Returns the level of a vessel in the results to compare with, metres; `None` if it does not differ.
     pub fn other_level_m(&self, id: &Id) -> Option<f64> {
         let was_m = *self.levels_m.get(id)?;
         let is_m = self.vessel(id)?.stands_m()?;
         ((is_m - was_m).abs() >= SAME_LEVEL_M).then_some(was_m)
     }
 
-    /// The flow that a run has in the other answer, where that is not this one, m³/s.
+    /// Returns the flow of a run in the results to compare with, m³/s; `None` if it does not differ.
     pub fn other_flow_m3_s(&self, id: &Id) -> Option<f64> {
         let was = *self.flows_m3_s.get(id)?;
         let is = self.run(id)?.flow_m3_s;
@@ -87,23 +87,23 @@ impl<'s> Reports<'s> {
         self.pumps.get(id).copied()
     }
 
-    /// What ran over the rim of a vessel is only worth a note.
+    /// Returns whether the spill of a vessel is only worth a note.
     pub fn only_splashed(&self, id: &Id) -> bool {
         self.splashed.contains(id)
     }
 
-    /// The worst finding about a part, but that it spills.
+    /// Returns the worst severity of the findings about a part, apart from spills.
     pub fn said(&self, id: &Id) -> Option<Severity> {
         self.said.get(id).copied()
     }
 
-    /// The worst finding for which a part is to blame.
+    /// Returns the worst severity of the findings of which a part is the cause.
     pub fn blamed(&self, id: &Id) -> Option<Severity> {
         self.blamed.get(id).copied()
     }
 }
 
-/// It is about what a pump gives, and no height is to blame for it.
+/// Returns whether the finding is about a pump curve, of which no other part is the cause.
 fn is_of_curve(code: Code) -> bool {
     matches!(
         code,
@@ -117,7 +117,7 @@ fn splashed(water: &StateReport) -> HashSet<&Id> {
     splashed.map(|one| &one.id).collect()
 }
 
-/// Keeps the worse of what is known of a part and this.
+/// Keeps the worse of the known severity of a part and this one.
 fn worse<'s>(known: &mut HashMap<&'s Id, Severity>, id: Option<&'s Id>, severity: Severity) {
     let Some(id) = id else { return };
     let worst = known.entry(id).or_insert(severity);
@@ -131,12 +131,12 @@ fn by_id<T>(list: Option<&Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&Id, &T> {
         .collect()
 }
 
-/// There is water in a run.
+/// Returns whether there is water in a run.
 pub(super) fn is_wet(report: Option<&RunReport>) -> bool {
     report.is_some_and(|report| report.control != Control::Dry)
 }
 
-/// A valve in it lets water one way only.
+/// Returns whether a valve in the run is a check valve.
 pub(super) fn has_check_valve(run: &Run) -> bool {
     let acts = |valve: &ValveUse| Some(Catalogue::builtin().valve(&valve.kind)?.acts);
     run.valves
@@ -144,14 +144,14 @@ pub(super) fn has_check_valve(run: &Run) -> bool {
         .any(|valve| acts(valve) == Some(Actuation::Check))
 }
 
-/// A run that is shut all at once, in the state that asks what comes of that.
+/// Returns whether the run is shut suddenly in the blocked state, rather than by a valve.
 pub(super) fn is_blocked(water: Option<&StateReport>, run: &Run, report: &RunReport) -> bool {
     let asked = water.is_some_and(|water| water.state == State::Blocked);
     let open_valves = run.valves.iter().all(|valve| valve.opening > 0.0);
     asked && report.control == Control::Shut && open_valves && !has_check_valve(run)
 }
 
-/// How deep the water stands in a run at a share of its length from its `from` end: 0 to 1 of the bore.
+/// Returns the depth of water in a run at a share of its length from its `from` end: 0 to 1 of the bore.
 pub(super) fn depth_share(report: &RunReport, share: f64) -> f64 {
     if report.control == Control::Dry {
         return 0.0;
@@ -161,13 +161,13 @@ pub(super) fn depth_share(report: &RunReport, share: f64) -> f64 {
         Regime::Full | Regime::None => 1.0,
         Regime::PartFull => marched().unwrap_or(HALF),
         Regime::Surging => marched().unwrap_or(HALF).max(HALF),
-        // Held by its inlet with air behind it: water goes down as a film.
+        // Inlet control with air downstream: the water runs down the wall as a film.
         Regime::Free => marched().unwrap_or(SPLASH),
     };
     share.clamp(0.0, 1.0)
 }
 
-/// Where the depth was not marched: what tells part-full pipe from full, and a film from either; a sign, no figure.
+/// Depth shares where no depth was computed: they only distinguish part-full pipe from full, and a film from either.
 const HALF: f64 = 0.5;
 const SPLASH: f64 = 0.3;
 
@@ -185,7 +185,7 @@ fn along_profile(report: &RunReport, distance_m: f64) -> Option<f64> {
     (report.bore_m > 0.0).then(|| depth_m / report.bore_m)
 }
 
-/// How a run is filled, in words.
+/// Describes how a run is filled.
 pub fn filled(regime: Regime) -> &'static str {
     match regime {
         Regime::Full => "full",
@@ -196,13 +196,13 @@ pub fn filled(regime: Regime) -> &'static str {
     }
 }
 
-/// By how much a number is more or less than another, for a reader.
+/// Formats the signed difference of a quantity for a reader.
 pub fn by_how_much(quantity: Quantity, by: f64, system: UnitSystem) -> String {
     let sign = if by < 0.0 { "−" } else { "+" };
     format!("{sign}{}", units::write(quantity, by.abs(), system))
 }
 
-/// What a pump does, and whether that is by a curve that was guessed.
+/// Describes the duty of a pump, and whether its curve is a guess.
 pub(super) fn duty(report: &PumpReport, curve: &CurveForm, system: UnitSystem) -> String {
     if !report.on {
         return "off".to_owned();

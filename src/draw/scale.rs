@@ -1,22 +1,22 @@
-//! Round scales: how many times smaller a drawing on paper is than the thing.
+//! Round scales of drawings on paper.
 
 use crate::units::UnitSystem;
 
-/// Points to a metre at full size: a point is 1/72 inch, an inch 0.0254 m.
+/// Points per metre at full size: a point is 1/72 inch, an inch 0.0254 m.
 const FULL_SIZE: f64 = 72.0 / 0.0254;
 
-/// A scale that a ruler has.
+/// A scale that a scale ruler has.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct RoundScale {
     pub points_per_metre: f64,
-    /// `1 : 25`.
+    /// Text of the scale: `1 : 25`.
     pub words: String,
 }
 
-/// The largest round scale that is not over this one, points to a metre.
+/// Returns the largest round scale not above `most`, points per metre.
 ///
-/// Metric scales are those of a scale ruler and steps between them; US ones are sixteenths of an inch to the foot
-/// and more, or whole feet to the inch. Common practice, no source.
+/// Metric scales are those of a scale ruler and steps between them; US scales are a sixteenth of an inch or more to the
+/// foot, or whole feet to the inch. Common practice, no source.
 pub(super) fn round(most: f64, system: UnitSystem) -> RoundScale {
     let least = FULL_SIZE / most;
     let metric = (-1..6).flat_map(|power| {
@@ -31,7 +31,7 @@ pub(super) fn round(most: f64, system: UnitSystem) -> RoundScale {
         UnitSystem::Metric => metric.collect(),
         UnitSystem::Us => us.to_vec(),
     };
-    // Rounding must not lose a scale that fits exactly.
+    // The tolerance keeps a scale that fits exactly but for rounding.
     all.retain(|times| *times >= least * (1.0 - 1e-9));
     match all.first() {
         Some(times) => RoundScale {

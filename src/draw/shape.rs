@@ -1,33 +1,33 @@
-//! Plain shapes on a page: what every drawing is made of.
+//! Plain shapes on a page, of which every drawing is made.
 //!
-//! Lengths are page points (a logical pixel on a screen, 1/72 inch on paper), x to the right,
-//! y down the page. A shape names an [`Ink`], never a colour; [`super::theme`] says what that is.
+//! Lengths are page points (a logical pixel on a screen, 1/72 inch on paper), x to the right, y down the page. A shape
+//! names an [`Ink`], never a colour; [`super::theme`] maps inks to colours.
 
 use super::site_photo::SitePhoto;
 use crate::layout::Id;
 use std::sync::Arc;
 
-/// A place on the page, points.
+/// A point on the page, points.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Point {
-    /// To the right.
+    /// Distance to the right.
     pub x: f64,
-    /// Down the page.
+    /// Distance down the page.
     pub y: f64,
 }
 
-/// Short for a [`Point`].
+/// Makes a [`Point`].
 pub fn pt(x: f64, y: f64) -> Point {
     Point { x, y }
 }
 
 impl Point {
-    /// The place moved by `dx` to the right and `dy` down.
+    /// Returns the point moved by `dx` to the right and `dy` down.
     pub fn moved(self, dx: f64, dy: f64) -> Point {
         pt(self.x + dx, self.y + dy)
     }
 
-    /// Straight distance to `other`, points.
+    /// Returns the straight distance to `other`, points.
     pub fn distance(self, other: Point) -> f64 {
         (self.x - other.x).hypot(self.y - other.y)
     }
@@ -36,18 +36,18 @@ impl Point {
 /// An upright rectangle on the page; `right ≥ left`, `bottom ≥ top`.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Rect {
-    /// Its left edge.
+    /// Left edge.
     pub left: f64,
-    /// Its top edge.
+    /// Top edge.
     pub top: f64,
-    /// Its right edge.
+    /// Right edge.
     pub right: f64,
-    /// Its bottom edge.
+    /// Bottom edge.
     pub bottom: f64,
 }
 
 impl Rect {
-    /// The smallest one that holds both points.
+    /// Returns the smallest rectangle that holds both points.
     pub fn between(a: Point, b: Point) -> Rect {
         Rect {
             left: a.x.min(b.x),
@@ -57,7 +57,7 @@ impl Rect {
         }
     }
 
-    /// The smallest one that holds all `points`; an empty one at the corner of the page for none.
+    /// Returns the smallest rectangle that holds all `points`; an empty one at the origin if there are none.
     pub fn around(points: &[Point]) -> Rect {
         let mut points = points.iter();
         let first = points.next().copied().unwrap_or_default();
@@ -69,17 +69,17 @@ impl Rect {
         })
     }
 
-    /// Width, points.
+    /// Returns the width, points.
     pub fn width(self) -> f64 {
         self.right - self.left
     }
 
-    /// Height, points.
+    /// Returns the height, points.
     pub fn height(self) -> f64 {
         self.bottom - self.top
     }
 
-    /// Its middle.
+    /// Returns the middle.
     pub fn centre(self) -> Point {
         pt(
             (self.left + self.right) / 2.0,
@@ -87,7 +87,7 @@ impl Rect {
         )
     }
 
-    /// Grown by `by` on every side.
+    /// Returns the rectangle grown by `by` on every side.
     pub fn grown(self, by: f64) -> Rect {
         Rect {
             left: self.left - by,
@@ -97,12 +97,12 @@ impl Rect {
         }
     }
 
-    /// The point is inside or on the edge.
+    /// Returns whether the point is inside or on the edge.
     pub fn holds(self, point: Point) -> bool {
         (self.left..=self.right).contains(&point.x) && (self.top..=self.bottom).contains(&point.y)
     }
 
-    /// `other` is inside, edges included.
+    /// Returns whether `other` is inside, edges included.
     pub fn holds_all(self, other: Rect) -> bool {
         self.left <= other.left
             && self.top <= other.top
@@ -110,7 +110,7 @@ impl Rect {
             && self.bottom >= other.bottom
     }
 
-    /// They share more than an edge.
+    /// Returns whether the rectangles share more than an edge.
     pub fn overlaps(self, other: Rect) -> bool {
         self.left < other.right
             && other.left < self.right
@@ -118,7 +118,7 @@ impl Rect {
             && other.top < self.bottom
     }
 
-    /// Its corners, clockwise from the top left.
+    /// Returns the corners, clockwise from the top left.
     pub fn corners(self) -> Vec<Point> {
         vec![
             pt(self.left, self.top),
@@ -129,20 +129,20 @@ impl Rect {
     }
 }
 
-/// What a shape is drawn with, by what it means.
+/// Ink of a shape, named by its meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Ink {
-    /// The sheet itself.
+    /// Background of the page.
     Page,
-    /// A box that stands on the sheet: behind a label.
+    /// Background of a box on the page, such as behind a label.
     Card,
-    /// Words and numbers.
+    /// Text and numbers.
     Text,
-    /// Words that matter less.
+    /// Secondary text.
     SoftText,
     /// Walls, pipes, the staff.
     Line,
-    /// Edges that matter less: hidden pipe, rules.
+    /// Secondary lines: hidden pipe, rules.
     FaintLine,
     /// The inside of a dry vessel.
     Inside,
@@ -152,13 +152,13 @@ pub enum Ink {
     WaterLine,
     /// Gravel, mats, beads.
     Medium,
-    /// What vessels stand on.
+    /// Stands of vessels.
     Stand,
-    /// The edge of a stand.
+    /// Edge of a stand.
     StandLine,
     /// The ground.
     Ground,
-    /// The one accent: what is selected.
+    /// The one accent colour: selected items.
     Accent,
     /// A problem.
     Problem,
@@ -166,35 +166,35 @@ pub enum Ink {
     Warning,
     /// A note.
     Note,
-    /// A place where nothing goes wrong: a set-height band.
+    /// A range without problems, such as a set-height band.
     Good,
 }
 
-/// How a line is broken.
+/// Dash pattern of a line.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Dash {
-    /// Not at all.
+    /// Solid.
     #[default]
     Solid,
-    /// Hidden edges.
+    /// Dashed, for hidden edges.
     Dashed,
-    /// Falling drops.
+    /// Dotted, for falling drops.
     Dotted,
 }
 
-/// How a line is drawn.
+/// Style of a line.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stroke {
-    /// With what.
+    /// Ink of the line.
     pub ink: Ink,
-    /// How wide, points.
+    /// Width, points.
     pub width: f64,
-    /// How it is broken.
+    /// Dash pattern.
     pub dash: Dash,
 }
 
 impl Stroke {
-    /// An unbroken line.
+    /// Makes a solid line.
     pub fn new(ink: Ink, width: f64) -> Stroke {
         Stroke {
             ink,
@@ -203,12 +203,12 @@ impl Stroke {
         }
     }
 
-    /// The same line, broken so.
+    /// Returns the same line with a dash pattern.
     pub fn with(self, dash: Dash) -> Stroke {
         Stroke { dash, ..self }
     }
 
-    /// How long it is drawn and then left out, points; none where it is not broken.
+    /// Returns the lengths of dash and gap, points; `None` for a solid line.
     pub fn pattern(self) -> Option<(f64, f64)> {
         match self.dash {
             Dash::Solid => None,
@@ -218,7 +218,7 @@ impl Stroke {
     }
 }
 
-/// How heavy letters are.
+/// Font weight.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Weight {
     /// Body text.
@@ -228,93 +228,93 @@ pub enum Weight {
     Strong,
 }
 
-/// Which end of a text its place is.
+/// Which end of a text is at its position.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Anchor {
-    /// Its left end.
+    /// Left end.
     #[default]
     Start,
-    /// Its middle.
+    /// Middle.
     Middle,
-    /// Its right end.
+    /// Right end.
     End,
 }
 
 /// One line of text.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Text {
-    /// Where its baseline is, at the end that `anchor` names.
+    /// Position of the baseline, at the end that `anchor` names.
     pub at: Point,
-    /// Which end.
+    /// Which end is at `at`.
     pub anchor: Anchor,
-    /// What it says: one line.
+    /// The text, one line.
     pub words: String,
-    /// Size of the letters, points to the em.
+    /// Font size, points to the em.
     pub size: f64,
-    /// Weight of the letters.
+    /// Font weight.
     pub weight: Weight,
-    /// With what.
+    /// Ink of the text.
     pub ink: Ink,
 }
 
-/// One shape.
+/// A shape.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Shape {
     /// An open line through at least two points, with round joins.
     Line {
-        /// The points.
+        /// Points in order.
         points: Vec<Point>,
-        /// How.
+        /// Style of the line.
         stroke: Stroke,
     },
     /// A convex area of at least three corners.
     Area {
-        /// The corners in order.
+        /// Corners in order.
         corners: Vec<Point>,
-        /// Filled with this.
+        /// Fill, if any.
         fill: Option<Ink>,
-        /// Its edge.
+        /// Edge, if any.
         edge: Option<Stroke>,
     },
     /// An upright rectangle with round corners.
     Box {
-        /// Where.
+        /// Position and size.
         rect: Rect,
         /// Radius of the corners, points.
         radius: f64,
-        /// Filled with this.
+        /// Fill, if any.
         fill: Option<Ink>,
-        /// Its edge.
+        /// Edge, if any.
         edge: Option<Stroke>,
     },
     /// A circle.
     Circle {
-        /// Its centre.
+        /// Centre.
         centre: Point,
-        /// Its radius, points.
+        /// Radius, points.
         radius: f64,
-        /// Filled with this.
+        /// Fill, if any.
         fill: Option<Ink>,
-        /// Its edge.
+        /// Edge, if any.
         edge: Option<Stroke>,
     },
     /// A line of text.
     Text(Text),
 }
 
-/// A shape and what it belongs to.
+/// A shape with the part that it belongs to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mark {
     /// The shape.
     pub shape: Shape,
-    /// The part it stands for; none for staff, ground and frame.
+    /// Part that it belongs to; `None` for staff, ground and frame.
     pub part: Option<Id>,
-    /// How strongly it is drawn: 1 as it is, less where it is out of date or of no concern.
+    /// Opacity: 1 in full, less for what is out of date or secondary.
     pub strength: f64,
 }
 
 impl Mark {
-    /// A shape that stands for no part, drawn as it is.
+    /// Makes a mark that belongs to no part, at full opacity.
     pub fn plain(shape: Shape) -> Mark {
         Mark {
             shape,
@@ -324,17 +324,17 @@ impl Mark {
     }
 }
 
-/// A finished drawing: marks from the back to the front.
+/// A finished drawing: marks from back to front.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Drawing {
     /// Width of the page, points.
     pub width: f64,
     /// Height of the page, points.
     pub height: f64,
-    /// What a reader without eyes is told it is.
+    /// Title, also read out by a screen reader.
     pub title: String,
-    /// The marks, back to front.
+    /// Marks, back to front.
     pub marks: Vec<Mark>,
-    /// A picture under all of them, in the files that are made of the drawing.
+    /// Site photo below all marks, in files made from the drawing.
     pub under: Option<Arc<SitePhoto>>,
 }

@@ -1,4 +1,4 @@
-//! A picture of the site under a drawing, in the files that are made of it. In the window it is a texture.
+//! Site photo below a drawing, in files made from it. In the window it is a texture.
 
 use super::shape::{Drawing, Ink, Point};
 use super::theme::{Colour, Theme, colour};
@@ -8,41 +8,41 @@ use crate::layout::Underlay;
 use resvg::tiny_skia::{Color, FilterQuality, Pixmap, PixmapPaint, Transform};
 use std::sync::Arc;
 
-/// Most dots a side that a file gets: sharp on a page, and small enough to be sent.
+/// Most pixels per side in a file: sharp on a page and small enough to be sent.
 const MOST_SIDE: usize = 1600;
 
-/// Dots with their place on the page.
+/// A picture with its position on the page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SitePhoto {
-    /// Dots from left to right.
+    /// Width in pixels.
     pub width: usize,
-    /// Dots from top to bottom.
+    /// Height in pixels.
     pub height: usize,
-    /// Red, green, blue and opacity of every dot, row by row from the top.
+    /// Red, green, blue and opacity of every pixel, row by row from the top.
     pub rgba: Arc<Vec<u8>>,
     /// Its upper left, upper right and lower left corner on the page.
     pub corners: [Point; 3],
-    /// How strongly it is drawn, 0 to 1.
+    /// Opacity, 0 to 1.
     pub strength: f64,
 }
 
-/// The dots of a picture that was read.
+/// Pixels of a picture that was read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Dots {
-    /// From left to right.
+    /// Width in pixels.
     pub width: usize,
-    /// From top to bottom.
+    /// Height in pixels.
     pub height: usize,
-    /// Red, green, blue and opacity of every dot, row by row from the top.
+    /// Red, green, blue and opacity of every pixel, row by row from the top.
     pub rgba: Arc<Vec<u8>>,
-    /// How many there are in the file, across and down: what its scale is about.
+    /// Width and height of the picture in its file, in pixels, which its scale refers to.
     pub in_file: (usize, usize),
 }
 
 impl SitePhoto {
-    /// A picture as it lies on the page of a plan.
+    /// Places a picture on the page of a plan.
     pub fn laid(underlay: &Underlay, dots: Dots, view: &View) -> SitePhoto {
-        // Pictures have far fewer dots than would not fit in a float.
+        // A picture has far fewer pixels than f64 can count exactly.
         let (width, height) = (dots.in_file.0 as f64, dots.in_file.1 as f64);
         let on_page = |spot: PlanPoint| view.page_from_section(at(spot.x_m, spot.y_m));
         let [low_left, _, right, left] = underlay.corners(width, height).map(on_page);
@@ -55,8 +55,8 @@ impl SitePhoto {
         }
     }
 
-    /// Its dots on the ground of the page, none of them clear; fewer where there are very many. None where there is
-    /// nothing to be seen.
+    /// Returns its pixels blended with the page colour, all opaque, and reduced in number if there are very many;
+    /// `None` if there is nothing to draw.
     pub(super) fn dots(&self, theme: Theme) -> Option<Pixmap> {
         if self.rgba.len() != 4 * self.width * self.height {
             return None;
@@ -74,7 +74,7 @@ impl SitePhoto {
             let own = self.rgba.get(at..at + 4)?;
             let share = self.strength.clamp(0.0, 1.0) * f64::from(*own.get(3)?) / 255.0;
             for ((to, own), page) in dot.iter_mut().zip(own).zip(page) {
-                // Between 0 and 255.
+                // Between 0 and 255, so the cast is in range.
                 let mixed = (page + (f64::from(*own) - page) * share).round() as u8;
                 *to = mixed;
             }
@@ -83,7 +83,8 @@ impl SitePhoto {
         Some(dots)
     }
 
-    /// From a picture of so many dots to the page: `x' = a·x + c·y + e`, `y' = b·x + d·y + f`.
+    /// Returns the transform from a picture of this size in pixels to the page: `x' = a·x + c·y + e`,
+    /// `y' = b·x + d·y + f`.
     pub(super) fn placed(&self, width: f64, height: f64) -> [f64; 6] {
         let [corner, right, down] = self.corners;
         let (across, along) = (width.max(1.0), height.max(1.0));
@@ -98,7 +99,7 @@ impl SitePhoto {
     }
 }
 
-/// Fills a page and lays the picture on it, before anything is drawn.
+/// Fills the page and draws the site photo on it, before anything else.
 pub(super) fn ground(drawing: &Drawing, theme: Theme, pixels: &mut Pixmap, scale: f32) {
     let Colour(red, green, blue) = colour(theme, Ink::Page);
     pixels.fill(Color::from_rgba8(red, green, blue, 255));
@@ -106,7 +107,7 @@ pub(super) fn ground(drawing: &Drawing, theme: Theme, pixels: &mut Pixmap, scale
     let Some(dots) = photo.dots(theme) else {
         return;
     };
-    // A place on a page: nothing is lost that is seen.
+    // f32 is exact enough for a position on a page.
     let [a, b, c, d, e, f] = photo
         .placed(f64::from(dots.width()), f64::from(dots.height()))
         .map(|one| one as f32);

@@ -1,14 +1,14 @@
-//! Rectangles and lines on a page in buckets, so that looking around a place is quick.
+//! Spatial index of rectangles and lines on a page, for fast neighbour queries.
 
 use super::shape::{Point, Rect, pt};
 use std::ops::RangeInclusive;
 
-/// Edge of a bucket, points: about as long as a short label.
+/// Size of a cell, points: about the length of a short label.
 const CELL: f64 = 48.0;
-/// The most buckets across and down; on a larger page they are larger.
+/// Most cells across and down; on a larger page the cells are larger.
 const MOST_CELLS: f64 = 128.0;
 
-/// What is on a page. What is not finite is not taken in.
+/// The rectangles and lines on a page; those that are not finite are left out.
 #[derive(Clone, Debug)]
 pub(super) struct SpatialIndex {
     corner: Point,
@@ -25,11 +25,11 @@ struct IndexCell {
 }
 
 impl SpatialIndex {
-    /// An empty page. The buckets at its edges hold what lies outside it as well.
+    /// Makes an empty index. The cells at the edges also hold what is outside the page.
     pub(super) fn new(page: Rect) -> SpatialIndex {
         let longest = page.width().max(page.height());
         let cell = (longest / MOST_CELLS).max(CELL);
-        // At least one, also of a page whose size is no number.
+        // At least one cell, even if the page size is NaN.
         let count = |length: f64| ((length / cell).ceil().min(MOST_CELLS) as usize).max(1);
         let (across, down) = (count(page.width()), count(page.height()));
         SpatialIndex {
@@ -41,7 +41,7 @@ impl SpatialIndex {
         }
     }
 
-    /// Takes in a rectangle.
+    /// Adds a rectangle.
     pub(super) fn add(&mut self, rect: Rect) {
         if !is_finite(rect) {
             return;
@@ -55,13 +55,13 @@ impl SpatialIndex {
         }
     }
 
-    /// Takes in a straight line.
+    /// Adds a straight line.
     pub(super) fn add_line(&mut self, from: Point, to: Point) {
         let whole = Rect::between(from, to);
         if !is_finite(whole) {
             return;
         }
-        // Column by column: a long slope passes few of the buckets that its rectangle covers.
+        // Column by column, since a long sloping line passes few of the cells that its bounding rectangle covers.
         for column in self.columns(whole) {
             let left = self.corner.x + column as f64 * self.cell;
             let strip = Rect {
@@ -80,7 +80,7 @@ impl SpatialIndex {
         }
     }
 
-    /// Nothing that was taken in overlaps the rectangle.
+    /// Returns whether no added rectangle overlaps this one.
     pub(super) fn is_free(&self, rect: Rect) -> bool {
         self.rows(rect).all(|row| {
             let mut cells = self
@@ -90,12 +90,12 @@ impl SpatialIndex {
         })
     }
 
-    /// How much line lies in the rectangle, points. Lines outside the page are not counted.
+    /// Returns the length of line in the rectangle, points. Lines outside the page are not counted.
     pub(super) fn line_in(&self, rect: Rect) -> f64 {
         let mut length = 0.0;
         for row in self.rows(rect) {
             for column in self.columns(rect) {
-                // A line is in every bucket that it passes: each counts what lies in itself.
+                // A line is in every cell that it passes, so each cell counts only the part within it.
                 let area = shared(rect, self.area(row, column));
                 let lines = self.cell(row, column).map_or(&[][..], |cell| &cell.lines);
                 let parts = lines.iter().filter_map(|line| clipped(*line, area));
@@ -119,7 +119,7 @@ impl SpatialIndex {
         index(rect.top)..=index(rect.bottom)
     }
 
-    /// Where a bucket lies.
+    /// Returns the area of a cell.
     fn area(&self, row: usize, column: usize) -> Rect {
         let left = self.corner.x + column as f64 * self.cell;
         let top = self.corner.y + row as f64 * self.cell;
@@ -136,14 +136,14 @@ fn bucket(place: f64, count: usize) -> usize {
     place.clamp(0.0, count as f64 - 1.0) as usize
 }
 
-/// All four edges are numbers.
+/// Returns whether all four edges are finite.
 pub(super) fn is_finite(rect: Rect) -> bool {
     [rect.left, rect.top, rect.right, rect.bottom]
         .iter()
         .all(|edge| edge.is_finite())
 }
 
-/// What both cover; turned inside out where they share nothing, which then holds no line.
+/// Returns the intersection; inverted if there is none, and then it contains no line.
 fn shared(a: Rect, b: Rect) -> Rect {
     Rect {
         left: a.left.max(b.left),
@@ -153,7 +153,7 @@ fn shared(a: Rect, b: Rect) -> Rect {
     }
 }
 
-/// The part of a line that lies in `area`, edges included.
+/// Returns the part of a line in `area`, edges included.
 fn clipped((from, to): (Point, Point), area: Rect) -> Option<(Point, Point)> {
     let (dx, dy) = (to.x - from.x, to.y - from.y);
     let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);

@@ -1,4 +1,4 @@
-//! Whether a vessel spills, and in which words it is said on a drawing.
+//! Whether a vessel spills, and the text on a drawing about it.
 
 use super::labels::LabelLine;
 use super::reports::Reports;
@@ -7,17 +7,19 @@ use crate::layout::Vessel;
 use crate::states::report::VesselReport;
 use crate::units::{self, Quantity, UnitSystem};
 
-/// Less than this would be written as 0 mm, metres.
+/// Height that would be written as 0 mm, metres.
 const ROUNDS_TO_0_M: f64 = 0.0005;
 
-/// The level that its flow needs stands over its rim, or no level is enough; not where all that came of it was a splash.
+/// Returns whether the level that the flow needs is above the rim, or no level is enough; false if the spill is only
+/// worth a note.
 pub(super) fn spills(part: &Vessel, reports: &Reports<'_>) -> bool {
     let never = part.rim_perimeter_m == Some(0.0);
     let over = |report: &VesselReport| report.is_over_rim() && !reports.only_splashed(&part.id);
     !never && reports.vessel(&part.id).is_some_and(over)
 }
 
-/// It has spilled, and does no longer: in which words, from the longest to the shortest; nothing where it has not.
+/// Returns the texts for a vessel that has spilled and no longer does, from the longest to the shortest; empty if it
+/// has not spilled.
 pub(super) fn spilled(
     report: &VesselReport,
     (splash, system): (bool, UnitSystem),
@@ -36,7 +38,7 @@ pub(super) fn spilled(
     ]
 }
 
-/// By how much it spills, from the longest to the shortest.
+/// Returns the texts on how much a vessel spills, from the longest to the shortest.
 pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<LabelLine>> {
     let over = match report.freeboard_m() {
         Some(free) if -free < ROUNDS_TO_0_M => "spills, just over the rim".to_owned(),

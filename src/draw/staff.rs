@@ -1,4 +1,4 @@
-//! The levelling staff at the left edge of what shows heights.
+//! The levelling staff at the left edge of drawings that show heights.
 
 use super::drawing_context::DrawingContext;
 use super::ladder::steps;
@@ -10,15 +10,15 @@ use crate::units::{self, Quantity, UnitSystem};
 
 /// Room for the staff at the left of the page, points.
 pub const STAFF_WIDTH: f64 = 62.0;
-/// Where the staff stands, points from the left edge, and how wide it is.
+/// Distance of the staff from the left edge, and its width, points.
 pub(super) const LEFT: f64 = 10.0;
 pub(super) const WIDTH: f64 = 11.0;
-/// Least height of a block of the staff, and from one number to the next, points.
+/// Smallest height of a block of the staff, and smallest spacing of its numbers, points.
 const LEAST_BLOCK: f64 = 9.0;
 const LEAST_NUMBER: f64 = 40.0;
 const SIZE: f64 = 10.5;
 
-/// How far down the page the staff reaches, in which units, and a height whose number would be in the way.
+/// Extent of the staff on the page, its units, and a position whose number is left out.
 pub(super) struct Staff {
     pub top: f64,
     pub bottom: f64,
@@ -26,7 +26,7 @@ pub(super) struct Staff {
     pub taken: Option<f64>,
 }
 
-/// Draws the staff over whatever was moved under it.
+/// Draws the staff on top of what is scrolled under it.
 pub(super) fn draw(context: &mut DrawingContext, view: View, staff: &Staff) {
     strip(context);
     let shown = view.shown();
@@ -55,7 +55,7 @@ pub(super) fn draw(context: &mut DrawingContext, view: View, staff: &Staff) {
     }
 }
 
-/// Clears the edge of the page, whatever was moved under it.
+/// Clears the edge of the page of what is scrolled under it.
 fn strip(context: &mut DrawingContext) {
     let rect = Rect {
         right: STAFF_WIDTH,
@@ -83,7 +83,7 @@ fn blocks(context: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f6
             top: view.y((index + 1.0) * step_m).clamp(top, bottom),
             bottom: view.y(index * step_m).clamp(top, bottom),
         };
-        // Alternating halves of the width, so that it reads as a staff and not as a scale bar.
+        // Alternating halves of the width look like a staff and not like a scale bar.
         let dark = Rect {
             right: LEFT + WIDTH / 2.0,
             ..rect

@@ -1,41 +1,41 @@
-//! Where along its run everything sits, in metres: in the order in which water meets it.
+//! Positions of items along their run, in metres, in the order in which water passes them.
 //!
-//! What somebody gave a distance sits there. What is only said to be near an end sits beside it, before the pump where
-//! the pump draws from that end. The pump stands behind its suction pipe; all else is behind the pump as it pushes.
+//! Items with a given distance are there. Items only said to be near an end are beside it, before the pump if the pump
+//! draws from that end. The pump is at the end of its suction pipe; all other items are downstream of it.
 
 use super::symbols::{Symbol, SymbolPosition, all};
 use crate::layout::{Direction, Run, RunEnd};
 
-/// One thing in its place along a run.
+/// An item at its position along a run.
 pub(super) struct Station<'a> {
-    /// What; none: the pump.
+    /// Kind of item; `None`: the pump.
     pub what: Option<Symbol<'a>>,
-    /// How far from the start of the run, metres.
+    /// Distance from the start of the run, metres.
     pub at_m: f64,
 }
 
-/// The water is met from the end that the pump draws from; from the start where there is none.
+/// Returns whether the pump draws from the far end, so that the items are counted from there.
 fn is_backward(run: &Run) -> bool {
     let pump = run.pump.as_ref();
     pump.is_some_and(|pump| pump.pushes == Direction::Backward)
 }
 
-/// Somebody gave the distance of something in it: then all of it has one, so that nothing changes places from drawing
-/// to drawing.
+/// Returns whether any item in the run has a given distance; then all items get one, so that their order is the same in
+/// every drawing.
 pub(super) fn is_measured(run: &Run) -> bool {
     all(run).any(|(_, seat)| matches!(seat, Some(SymbolPosition::At(_))))
 }
 
-/// Of a run that is measured, what one thing beside an end takes up, as a share of its length.
+/// Length that one item near an end takes up, as a share of the length of a run with given distances.
 const SLOT: f64 = 0.06;
 
-/// Everything in a run that is measured, in its order.
+/// Returns all items of a run with given distances, in order.
 pub(super) fn measured(run: &Run, length_m: f64) -> Vec<Station<'_>> {
     stations(run, length_m, SLOT * length_m)
 }
 
 impl Station<'_> {
-    /// Where it is as a share of the length of its run.
+    /// Returns its position as a share of the length of its run.
     pub fn share(&self, length_m: f64) -> f64 {
         if length_m > 0.0 {
             (self.at_m / length_m).clamp(0.0, 1.0)
@@ -45,7 +45,7 @@ impl Station<'_> {
     }
 }
 
-/// Everything in a run of this length, in its order. `slot_m`: what one thing beside an end takes up.
+/// Returns all items of a run of this length, in order. `slot_m`: the length that one item near an end takes up.
 pub(super) fn stations(run: &Run, length_m: f64, slot_m: f64) -> Vec<Station<'_>> {
     let backward = is_backward(run);
     let turned = |at_m: f64| if backward { length_m - at_m } else { at_m };
@@ -61,17 +61,17 @@ pub(super) fn stations(run: &Run, length_m: f64, slot_m: f64) -> Vec<Station<'_>
         }
     }
     if backward {
-        // They are listed from the start of the run.
+        // Their list is in the order from the start of the run.
         between.reverse();
     }
     let nearest_m = placed.iter().map(|one| one.1).fold(length_m, f64::min);
     let suction_m = suction_m(run).map(|at_m| at_m.min(length_m));
     let mut list: Vec<Station<'_>> = Vec::new();
     let add = |list: &mut Vec<_>, what, at_m| list.push(Station { what, at_m });
-    // Beside the first end, and the pump behind it where its suction pipe has no length.
+    // Room for the items near the first end, and for the pump after them if its suction pipe has no length.
     let free_m = nearest_m.min(suction_m.unwrap_or(length_m / 2.0));
     let count = first.len() + usize::from(suction_m.is_none());
-    // A handful: a cast that loses nothing.
+    // There are few items, so the cast is exact.
     let step_m = slot_m.min(free_m / (count + 1) as f64);
     let mut at_m = 0.0;
     for what in first {
@@ -111,14 +111,14 @@ pub(super) fn stations(run: &Run, length_m: f64, slot_m: f64) -> Vec<Station<'_>
     list
 }
 
-/// Length of the suction pipe, where that is given of a pump that stands dry.
+/// Returns the length of the suction pipe, if it is given for a dry-mounted pump.
 fn suction_m(run: &Run) -> Option<f64> {
     let pump = run.pump.as_ref().filter(|pump| !pump.is_wet())?;
     let length_m = pump.suction?.length_m;
     (length_m > 0.0).then_some(length_m)
 }
 
-/// The widest stretch that nothing with a distance of its own is in.
+/// Returns the widest stretch without an item with a given distance.
 fn widest(placed: &[(Symbol<'_>, f64)], (from_m, to_m): (f64, f64)) -> (f64, f64) {
     let mut edges: Vec<f64> = placed.iter().map(|one| one.1).collect();
     edges.retain(|at_m| (from_m..=to_m).contains(at_m));

@@ -1,6 +1,6 @@
-//! A drawing as SVG 1.1, whole in itself: the letters are in the file.
+//! SVG 1.1 output of a drawing, self-contained with its fonts.
 //!
-//! What is not a number, or lies so far off that no reader could place it, is left out.
+//! Values that are not finite or too far away for readers are left out.
 
 use super::shape::{Anchor, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight};
 use super::text::{FAMILY, font};
@@ -9,9 +9,9 @@ use super::xml::{escaped, length, number, side};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
-/// The drawing as the text of an SVG file, the fonts that it uses embedded.
+/// Returns the drawing as the text of an SVG file with the fonts that it uses embedded.
 ///
-/// Parts can be found again by the class `part-` and their id. A page whose size is not above 0 becomes 1 by 1.
+/// Parts can be found by the class `part-` and their id. A page whose size is not above 0 becomes 1 by 1.
 pub fn svg(drawing: &Drawing, theme: Theme) -> String {
     let fonts: String = [Weight::Regular, Weight::Strong]
         .into_iter()
@@ -21,12 +21,12 @@ pub fn svg(drawing: &Drawing, theme: Theme) -> String {
     written(drawing, theme, (&fonts, &ground(drawing, theme)))
 }
 
-/// The same without the fonts, for a reader that has them, and without what is under the marks.
+/// Like [`svg`], but without the fonts, for a renderer that has them, and without what is below the marks.
 pub(super) fn without_fonts(drawing: &Drawing, theme: Theme) -> String {
     written(drawing, theme, ("", ""))
 }
 
-/// The page, and a picture that lies on it.
+/// Returns the page background with the site photo on it.
 fn ground(drawing: &Drawing, theme: Theme) -> String {
     let (width, height) = (side(drawing.width), side(drawing.height));
     let page = hex(theme, Ink::Page);
@@ -52,14 +52,14 @@ fn ground(drawing: &Drawing, theme: Theme) -> String {
     out
 }
 
-/// A factor, which may be small; none where it is no number.
+/// Formats a factor, which may be small; `None` if it is not finite.
 fn exact(value: f64) -> Option<String> {
     value.is_finite().then(|| format!("{value:.6}"))
 }
 
 fn written(drawing: &Drawing, theme: Theme, (fonts, ground): (&str, &str)) -> String {
     let (width, height) = (side(drawing.width), side(drawing.height));
-    // Named only where it is needed.
+    // The namespace is declared only if it is used.
     let links = match ground.contains("xlink:") {
         true => " xmlns:xlink=\"http://www.w3.org/1999/xlink\"",
         false => "",
@@ -84,7 +84,7 @@ fn written(drawing: &Drawing, theme: Theme, (fonts, ground): (&str, &str)) -> St
     out
 }
 
-/// The shapes, those of one part that follow one another in a group.
+/// Returns the shapes; consecutive shapes of one part are grouped.
 fn marks(marks: &[Mark], theme: Theme) -> String {
     let mut out = String::new();
     for run in marks.chunk_by(|one, next| one.part == next.part) {
@@ -94,7 +94,7 @@ fn marks(marks: &[Mark], theme: Theme) -> String {
             _ if inside.is_empty() => {}
             None => out.push_str(&inside),
             Some(id) => {
-                // A class may stand in many places, an id in one; a part is drawn in several.
+                // A class may occur many times and an id only once, and a part is drawn as several groups.
                 let class = escaped(id.as_str()).replace(' ', "_");
                 out.push_str(&format!("<g class=\"part-{class}\">\n{inside}</g>\n"));
             }
@@ -103,7 +103,7 @@ fn marks(marks: &[Mark], theme: Theme) -> String {
     out
 }
 
-/// One shape; none where it cannot be seen or placed.
+/// Returns one shape; `None` if it is invisible or has no valid position.
 fn element(mark: &Mark, theme: Theme) -> Option<String> {
     let strength = number(mark.strength.clamp(0.0, 1.0))?;
     let opacity = match strength.as_str() {
@@ -120,7 +120,7 @@ fn element(mark: &Mark, theme: Theme) -> Option<String> {
     }
 }
 
-/// A shape that is no text, its tag not yet closed.
+/// Returns a shape other than text, with its tag still open.
 fn outline(shape: &Shape, theme: Theme) -> Option<String> {
     let (place, fill, edge) = match shape {
         Shape::Line { points, stroke } if points.len() > 1 => {
@@ -179,7 +179,7 @@ fn area(rect: Rect, radius: f64) -> Option<String> {
     ))
 }
 
-/// The tag of a line of text, not yet closed, and its words.
+/// Returns the open tag of a line of text, and its escaped text.
 fn line_of_text(text: &Text, theme: Theme) -> Option<(String, String)> {
     let words = escaped(&text.words);
     if words.trim().is_empty() {
@@ -204,7 +204,7 @@ fn line_of_text(text: &Text, theme: Theme) -> Option<(String, String)> {
     Some((start, words))
 }
 
-/// Fill and edge as attributes; none where there is neither, or the edge is no number.
+/// Returns fill and edge as attributes; `None` if there is neither or the edge is not finite.
 fn paint(theme: Theme, fill: Option<Ink>, edge: Option<Stroke>) -> Option<String> {
     let fill = fill.map_or("none".to_owned(), |ink| hex(theme, ink));
     let edge = match edge {
@@ -215,7 +215,7 @@ fn paint(theme: Theme, fill: Option<Ink>, edge: Option<Stroke>) -> Option<String
     seen.then(|| format!(" fill=\"{fill}\"{edge}"))
 }
 
-/// An edge as attributes: empty where it has no width, none where its width is no number.
+/// Returns an edge as attributes: empty if it has no width, `None` if its width is not finite.
 fn stroked(theme: Theme, stroke: Stroke) -> Option<String> {
     let width = number(stroke.width)?;
     if width == "0" || stroke.width < 0.0 {
@@ -249,7 +249,7 @@ fn uses(drawing: &Drawing, weight: Weight) -> bool {
     shapes.any(|shape| matches!(shape, Shape::Text(text) if text.weight == weight))
 }
 
-/// The style rule that brings one font along.
+/// Returns the style rule that embeds a font.
 fn face(weight: Weight) -> String {
     let number = match weight {
         Weight::Regular => 400,

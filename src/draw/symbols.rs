@@ -1,5 +1,4 @@
-//! The signs that stand for what sits in a run or is wrong: the same in section and plan, each told by its
-//! shape alone.
+//! Symbols for the items of a run and for findings, the same in section and plan, distinguished by shape alone.
 
 use super::shape::{Ink, Point, Rect, Shape, Stroke, Weight, pt};
 use super::text;
@@ -9,29 +8,29 @@ use crate::layout::{Direction, Run, RunEnd};
 
 /// Half the length of a valve, points.
 pub(super) const VALVE: f64 = 7.0;
-/// The circle of a pump, points.
+/// Radius of the circle of a pump, points.
 pub(super) const PUMP: f64 = 11.0;
-/// Letters in the box of a piece of equipment, points.
+/// Font size in the box of a piece of equipment, points.
 pub(super) const EQUIPMENT_SIZE: f64 = 10.0;
-/// Room that one fitting takes along a run, points.
+/// Length that one fitting takes up along a run, points.
 const ROOM: f64 = 26.0;
 
-/// One thing that sits in a run.
+/// An item of a run that has a symbol.
 pub(super) enum Symbol<'a> {
     Valve {
         opening: f64,
     },
     Check(Direction),
     Equipment(&'a str),
-    /// Only where somebody said where it is: most fittings are bends that the drawing shows by itself.
+    /// Only with a given position: most fittings are bends, which the drawing shows anyway.
     Fitting,
 }
 
-/// Where somebody said that something sits along its run.
+/// Given position of an item along its run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum SymbolPosition {
     Near(RunEnd),
-    /// This far from the start, metres.
+    /// Distance from the start, metres.
     At(f64),
 }
 
@@ -43,7 +42,7 @@ impl SymbolPosition {
 }
 
 impl Symbol<'_> {
-    /// Room that it takes along a level run, points.
+    /// Returns the length that it takes up along a horizontal run, points.
     pub fn room(&self) -> f64 {
         match self {
             Symbol::Valve { .. } | Symbol::Check(_) | Symbol::Fitting => ROOM,
@@ -52,22 +51,22 @@ impl Symbol<'_> {
     }
 }
 
-/// Valves, check valve and equipment of a run of which nobody said where they sit, from its start.
+/// Returns the valves, check valve and equipment of a run without a given position, from its start.
 pub(super) fn sitting(run: &Run) -> Vec<Symbol<'_>> {
     let unplaced = all(run).filter(|(_, seat)| seat.is_none());
     unplaced.map(|(what, _)| what).collect()
 }
 
-/// What sits in a run where somebody said so.
+/// Returns the items of a run with a given position.
 pub(super) fn seated(run: &Run) -> Vec<(Symbol<'_>, SymbolPosition)> {
     let placed = all(run).filter_map(|(what, seat)| Some((what, seat?)));
     placed.collect()
 }
 
-/// All of it, from the start of the run as far as that is said: valves and equipment are two lists, and a check valve of
-/// which nobody said where it is stands beside the pump that it guards, on the side that the pump pushes to.
+/// Returns all items, from the start of the run as far as their order is known: valves and equipment are two lists, and
+/// a check valve without a given position is beside the pump that it guards, on its discharge side.
 pub(super) fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolPosition>)> {
-    // A valve that lets water pass one way only has its own sign, and only once.
+    // A check valve in the list of valves has the check valve symbol, which is drawn only once.
     let known = Catalogue::builtin();
     let checks = |kind: &str| {
         known
@@ -109,7 +108,7 @@ pub(super) fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolP
     list.into_iter()
 }
 
-/// A place on a leg, 0 at its start, 1 at its end.
+/// Returns the point at a share of a leg: 0 at its start, 1 at its end.
 pub(super) fn on_leg(from: Point, to: Point, share: f64) -> Point {
     pt(
         from.x + (to.x - from.x) * share,
@@ -117,8 +116,8 @@ pub(super) fn on_leg(from: Point, to: Point, share: f64) -> Point {
     )
 }
 
-/// What lies behind a pump as it pushes, of a line in the order of its run: its legs, that of the pump cut at its sign. All
-/// of them where it stands on none.
+/// Returns the legs downstream of a pump, of a line in the order of its run; the leg of the pump is cut at its symbol.
+/// Returns all legs if the pump is on none.
 pub(super) fn behind_pump(
     line: &[Point],
     (pump, pushes): (Point, Direction),
@@ -157,13 +156,13 @@ pub(super) fn behind_pump(
     legs
 }
 
-/// One point along a leg, and nothing where it has no length.
+/// Returns the unit vector along a leg, or 0 if it has no length.
 pub(super) fn along(from: Point, to: Point) -> (f64, f64) {
     let length = from.distance(to).max(1e-9);
     ((to.x - from.x) / length, (to.y - from.y) / length)
 }
 
-/// A triangle whose tip is at `tip` and that points from the start of the leg to its end.
+/// Returns a triangle with its tip at `tip` that points from the start of the leg to its end.
 pub(super) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec<Point> {
     let (ux, uy) = along(from, to);
     let back = tip.moved(-ux * size * 1.5, -uy * size * 1.5);
@@ -174,7 +173,7 @@ pub(super) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec
     ]
 }
 
-/// A filled triangle in the ink of flow.
+/// Returns a filled triangle in the ink of flow.
 pub(super) fn arrow(tip: Point, leg: (Point, Point), size: f64) -> Shape {
     Shape::Area {
         corners: triangle(tip, leg, size),
@@ -183,12 +182,12 @@ pub(super) fn arrow(tip: Point, leg: (Point, Point), size: f64) -> Shape {
     }
 }
 
-/// Two triangles tip to tip; filled where it is shut.
+/// Returns two triangles tip to tip, filled if the valve is shut.
 pub(super) fn valve(centre: Point, (from, to): (Point, Point), opening: f64) -> [Shape; 2] {
     let fill = if opening <= 0.0 { Ink::Line } else { Ink::Card };
     [(from, to), (to, from)].map(|leg| {
         let mut corners = triangle(centre, leg, VALVE * 0.8);
-        // Tip to tip in the middle.
+        // Both tips meet at the centre.
         if let Some(tip) = corners.first_mut() {
             *tip = centre;
         }
@@ -200,7 +199,7 @@ pub(super) fn valve(centre: Point, (from, to): (Point, Point), opening: f64) -> 
     })
 }
 
-/// A triangle against a bar: water passes towards the bar.
+/// Returns a triangle against a bar; water passes towards the bar.
 pub(super) fn check_valve(
     centre: Point,
     (from, to): (Point, Point),
@@ -230,7 +229,7 @@ pub(super) fn check_valve(
     ]
 }
 
-/// A bar across the pipe.
+/// Returns a bar across the pipe.
 pub(super) fn fitting(centre: Point, (from, to): (Point, Point)) -> Shape {
     let (ux, uy) = along(from, to);
     let size = VALVE * 0.9;
@@ -245,14 +244,15 @@ pub(super) fn fitting(centre: Point, (from, to): (Point, Point)) -> Shape {
 
 /// Half the bore of a vent, points.
 const VENT: f64 = 2.2;
-/// How high a vent is drawn whose top is not to scale, points; the least of one that is.
+/// Drawn height of a vent without a given top, and the smallest height of one to scale, points.
 pub(super) const VENT_HEIGHT: f64 = 16.0;
 pub(super) const LEAST_VENT: f64 = 5.0;
 
-/// How far the rim of a vent turns outward, points: over an upright pipe it would else be taken for that.
+/// Outward turn of the rim of a vent, points; without it the stub above a vertical pipe would look like part of the
+/// pipe.
 const VENT_RIM: f64 = 3.0;
 
-/// A short upright stub on a pipe, its top open and its rim turned outward.
+/// Returns a short upright stub on a pipe, open at the top and with an outward rim.
 pub(super) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
     let line = |aside: f64, stroke: Stroke| Shape::Line {
         points: vec![foot.moved(aside, 0.0), foot.moved(aside, -height)],
@@ -276,7 +276,7 @@ pub(super) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
     ]
 }
 
-/// A circle with a triangle that points where it pushes, one point along the page.
+/// Returns a circle with a triangle in the direction the pump pushes, a unit vector on the page.
 pub(super) fn pump(centre: Point, (ux, uy): (f64, f64), edge: Stroke) -> [Shape; 2] {
     let tip = centre.moved(ux * PUMP * 0.75, uy * PUMP * 0.75);
     [
@@ -294,7 +294,7 @@ pub(super) fn pump(centre: Point, (ux, uy): (f64, f64), edge: Stroke) -> [Shape;
     ]
 }
 
-/// A triangle with a stroke and a dot: the sign of a severity, filled for a problem.
+/// Returns a triangle with an exclamation mark as the symbol of a severity, filled for a problem.
 pub(super) fn severity(rect: Rect, severity: Severity) -> [Shape; 3] {
     let x = rect.centre().x;
     let corners = vec![

@@ -1,32 +1,32 @@
-//! How wide words are, in the letters that every drawing is set in.
+//! Widths of text in the fonts that every drawing uses.
 //!
-//! The fonts are compiled in, so that a drawing is the same on every machine. A width is the sum of
-//! the advances of the letters; pairs are not kerned, and drawings are written so that nobody else does.
+//! The fonts are compiled in, so that a drawing is the same on every machine. A width is the sum of the advances of the
+//! characters, without kerning, and drawings turn kerning off for their readers.
 
 use super::shape::{Anchor, Rect, Text, Weight};
 use std::borrow::Cow;
 use std::sync::OnceLock;
 use ttf_parser::Face;
 
-/// The name that the fonts carry.
+/// Family name of the fonts.
 pub const FAMILY: &str = "Fallwright Sans";
 
-/// From the baseline up to where no letter reaches, em: `hhea` of both fonts, 2728 of 2816 units.
+/// Ascent from the baseline that no character exceeds, em: `hhea` of both fonts, 2728 of 2816 units.
 const ASCENT_EM: f64 = 0.96875;
-/// From the baseline down to where no letter reaches, em: 680 of 2816 units.
+/// Descent from the baseline that no character exceeds, em: 680 of 2816 units.
 const DESCENT_EM: f64 = 0.241_477;
 /// Height of capitals and figures, em: 2048 of 2816 units.
 const CAP_HEIGHT_EM: f64 = 0.727_273;
-/// What a letter that the fonts lack is taken for, em: about the width of a capital.
+/// Advance assumed for a character that the fonts lack, em: about the width of a capital.
 const UNKNOWN_EM: f64 = 0.6;
 
-/// Letters up to here are looked up in a table: Basic Latin, Latin-1 and Latin Extended-A.
+/// Characters below this are looked up in a table: Basic Latin, Latin-1 and Latin Extended-A.
 const TABLED: usize = 0x180;
 
-/// Ends words that were shortened.
+/// Ends a text that was shortened.
 const CUT: char = '…';
 
-/// The font of this weight: an OpenType file.
+/// Returns the font of this weight, an OpenType file.
 pub fn font(weight: Weight) -> &'static [u8] {
     match weight {
         Weight::Regular => include_bytes!("../../assets/fonts/sans-regular.otf"),
@@ -34,7 +34,7 @@ pub fn font(weight: Weight) -> &'static [u8] {
     }
 }
 
-/// The advances of one font.
+/// Advances of the characters of one font.
 struct Metrics {
     table: [f64; TABLED],
     face: Option<Face<'static>>,
@@ -76,14 +76,14 @@ fn metrics(weight: Weight) -> &'static Metrics {
     slot.get_or_init(|| Metrics::new(weight))
 }
 
-/// How wide `words` are at `size` points to the em, points. A letter that the fonts lack counts 0.6 em.
+/// Returns the width of `words` at `size` points to the em, points. A character that the fonts lack counts 0.6 em.
 pub fn width(words: &str, size: f64, weight: Weight) -> f64 {
     let metrics = metrics(weight);
     let ems: f64 = words.chars().map(|letter| metrics.advance_em(letter)).sum();
     ems * size
 }
 
-/// Words with a capital in front.
+/// Returns the text with a capital first letter.
 pub fn begun(words: &str) -> String {
     let mut letters = words.chars();
     match letters.next() {
@@ -92,27 +92,27 @@ pub fn begun(words: &str) -> String {
     }
 }
 
-/// From the baseline up to where no letter reaches, points.
+/// Returns the ascent from the baseline that no character exceeds, points.
 pub fn ascent(size: f64) -> f64 {
     ASCENT_EM * size
 }
 
-/// From the baseline down to where no letter reaches, points.
+/// Returns the descent from the baseline that no character exceeds, points.
 pub fn descent(size: f64) -> f64 {
     DESCENT_EM * size
 }
 
-/// Height of capitals and figures above the baseline, points.
+/// Returns the height of capitals and figures above the baseline, points.
 pub fn cap_height(size: f64) -> f64 {
     CAP_HEIGHT_EM * size
 }
 
-/// From one baseline to the next in a block of text, points: lines touch and do not overlap.
+/// Returns the distance between baselines in a block of text, points: lines touch and do not overlap.
 pub fn line_height(size: f64) -> f64 {
     ascent(size) + descent(size)
 }
 
-/// The rectangle that a line of text stays in: its advances across, ascent to descent.
+/// Returns the bounding rectangle of a line of text: its advances across, ascent to descent.
 pub fn bounds(text: &Text) -> Rect {
     let width = width(&text.words, text.size, text.weight);
     let left = match text.anchor {
@@ -128,8 +128,8 @@ pub fn bounds(text: &Text) -> Rect {
     }
 }
 
-/// `words` where they are at most `most` points wide; else as much of their beginning as fits with
-/// "…" behind it, and nothing where not even that fits.
+/// Returns `words` if they are at most `most` points wide, else the longest beginning that fits with "…" after it;
+/// empty if not even that fits.
 pub fn fit(words: &str, size: f64, weight: Weight, most: f64) -> Cow<'_, str> {
     if width(words, size, weight) <= most {
         return Cow::Borrowed(words);
@@ -143,7 +143,7 @@ pub fn fit(words: &str, size: f64, weight: Weight, most: f64) -> Cow<'_, str> {
     loop {
         let kept = words.get(..end).unwrap_or_default().trim_end();
         let short = format!("{kept}{CUT}");
-        // Sums of many advances round: what is returned must hold to the letter.
+        // Sums of many advances are rounded, so the result is checked as `width` computes it.
         if width(&short, size, weight) <= most {
             return Cow::Owned(short);
         }
@@ -154,8 +154,8 @@ pub fn fit(words: &str, size: f64, weight: Weight, most: f64) -> Cow<'_, str> {
     }
 }
 
-/// `words` in lines of at most `most` points, broken at white space; a word that is wider than a line
-/// is broken at letters, and a line holds at least one letter. No lines where there are no words.
+/// Breaks `words` at white space into lines of at most `most` points; a word wider than a line is broken between
+/// characters, and a line has at least one character. No lines for an empty text.
 pub fn wrap(words: &str, size: f64, weight: Weight, most: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in words.split_whitespace() {
@@ -168,7 +168,7 @@ pub fn wrap(words: &str, size: f64, weight: Weight, most: f64) -> Vec<String> {
     lines
 }
 
-/// A word in pieces of at most `most` points and at least one letter.
+/// Breaks a word into pieces of at most `most` points and at least one character.
 fn pieces(word: &str, size: f64, weight: Weight, most: f64) -> Vec<String> {
     let mut pieces = Vec::new();
     let mut rest = word;
@@ -181,14 +181,14 @@ fn pieces(word: &str, size: f64, weight: Weight, most: f64) -> Vec<String> {
     pieces
 }
 
-/// How many bytes of `words` fit into `most` points, at a border between letters.
+/// Returns how many bytes of `words` fit into `most` points, at a character boundary.
 fn fitting(words: &str, size: f64, weight: Weight, most: f64) -> usize {
     let metrics = metrics(weight);
     let mut ems = 0.0;
     for (start, letter) in words.char_indices() {
-        // Summed as `width` does, so that both round alike.
+        // Summed as in `width`, so that both round alike.
         ems += metrics.advance_em(letter);
-        // Nothing fits into a width that is no number.
+        // Nothing fits into a width that is NaN.
         if ems * size > most || most.is_nan() {
             return start;
         }

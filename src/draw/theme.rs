@@ -1,28 +1,28 @@
-//! What each ink is on a light screen, a dark screen and on paper. The one place with colours.
+//! Colours of the inks on a light screen, a dark screen and on paper; the only module with colours.
 //!
-//! What is meant by a colour (water, problem, warning, good) is taken from the set of eight that
-//! readers of every kind of colour vision can tell apart [@okabe-ito], hues from memory. The accent is
-//! our own purple, as far from all of those as it can be for whoever lacks one kind of cones; the rest is grey.
+//! Colours with a meaning (water, problem, warning, good) are from the set of eight that people with every kind of
+//! colour vision can distinguish [@okabe-ito], hues from memory. The accent is our own purple, as far from all of those
+//! as possible for people who lack one type of cone; the rest is grey.
 
 use super::shape::Ink;
 
-/// Where a drawing is looked at.
+/// Medium on which a drawing is viewed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Theme {
-    /// A light screen.
+    /// Light screen.
     #[default]
     Light,
-    /// A dark screen.
+    /// Dark screen.
     Dark,
     /// White paper.
     Paper,
 }
 
-/// Red, green, blue, each 0 to 255.
+/// A colour: red, green, blue, each 0 to 255.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Colour(pub u8, pub u8, pub u8);
 
-/// The colour of `ink` on `theme`.
+/// Returns the colour of `ink` on `theme`.
 pub fn colour(theme: Theme, ink: Ink) -> Colour {
     match theme {
         Theme::Light => light(ink),

@@ -1,4 +1,4 @@
-//! What can be touched on a drawing, and how much it is looked at: the same in section and plan.
+//! Touch targets of a drawing and their attention, the same in section and plan.
 
 use super::shape::{Drawing, Ink, Point, Rect, Stroke};
 use crate::layout::{Id, Run, RunEnd};
@@ -9,28 +9,28 @@ use crate::units::{self, Quantity, UnitSystem};
 pub enum Pick {
     /// A vessel, joint, fixed level, run or pump.
     Part(Id),
-    /// The opening at one end of a run, by its height.
+    /// The opening at one end of a run, picked by its height.
     Crest {
-        /// The run.
+        /// Id of the run.
         run: Id,
-        /// Which of its ends.
+        /// End of the run.
         end: RunEnd,
     },
-    /// The rim of a vessel, by its height.
+    /// The rim of a vessel, picked by its height.
     Rim(Id),
-    /// The floor of a vessel, by its height; the level of a fixed one, the height of a joint.
+    /// The floor of a vessel, picked by its height; the level of a fixed level, the height of a joint.
     Floor(Id),
     /// A corner of a run's route.
     Corner {
-        /// The run.
+        /// Id of the run.
         run: Id,
-        /// Which of its corners, counted from 0.
+        /// Index of the corner, counted from 0.
         index: usize,
     },
 }
 
 impl Pick {
-    /// The part that is picked, or the one that it belongs to.
+    /// Returns the part that is picked, or that the picked item belongs to.
     pub fn part(&self) -> &Id {
         match self {
             Pick::Part(id) | Pick::Rim(id) | Pick::Floor(id) => id,
@@ -39,20 +39,20 @@ impl Pick {
     }
 }
 
-/// How far the numbers can be trusted.
+/// Trust in the numbers.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Trust {
-    /// They belong to what is drawn.
+    /// They belong to the layout as drawn.
     #[default]
     Sure,
-    /// They belong to an earlier drawing.
+    /// They belong to an earlier version of the layout.
     OutOfDate,
 }
 
-/// How much a part is looked at.
+/// Whether an item is hovered or selected.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Attention {
-    /// Not at all.
+    /// Neither.
     None,
     /// The pointer is over it.
     Hovered,
@@ -61,7 +61,7 @@ pub enum Attention {
 }
 
 impl Trust {
-    /// How strongly numbers and water are drawn: 1 as they are.
+    /// Returns the opacity of numbers and water: 1 if they are up to date.
     pub fn strength(self) -> f64 {
         match self {
             Trust::Sure => 1.0,
@@ -70,14 +70,14 @@ impl Trust {
     }
 }
 
-/// Where a pick can be touched.
+/// Hit area of a pick.
 #[derive(Clone, Debug, PartialEq)]
 pub enum TouchArea {
     /// Near a point: a handle, a joint, a pump.
     Spot {
         /// The point.
         centre: Point,
-        /// Its radius, points.
+        /// Radius, points.
         radius: f64,
     },
     /// Along a line: a run.
@@ -87,21 +87,21 @@ pub enum TouchArea {
         /// Half its width, points.
         half_width: f64,
     },
-    /// Anywhere in a rectangle: a vessel.
+    /// Inside a rectangle: a vessel.
     Area(Rect),
-    /// Anywhere in a circle: a round vessel from above.
+    /// Inside a circle: a round vessel in the plan.
     Disc {
         /// The middle.
         centre: Point,
-        /// Its radius, points.
+        /// Radius, points.
         radius: f64,
     },
-    /// Anywhere in a convex polygon, its corners in order: a turned vessel from above.
+    /// Inside a convex polygon, its corners in order: a rotated vessel in the plan.
     Polygon(Vec<Point>),
 }
 
 impl TouchArea {
-    /// The rectangle around it.
+    /// Returns the bounding rectangle.
     pub fn bounds(&self) -> Rect {
         match self {
             TouchArea::Spot { centre, radius } | TouchArea::Disc { centre, radius } => {
@@ -117,24 +117,24 @@ impl TouchArea {
 /// Something that can be touched on the drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TouchTarget {
-    /// What it is.
+    /// What is picked.
     pub pick: Pick,
-    /// Where it is.
+    /// Hit area.
     pub reach: TouchArea,
-    /// What it is called: `Cress bed 2`, `Crest of Cress upstand 3`.
+    /// Accessible name: `Cress bed 2`, `Crest of Cress upstand 3`.
     pub name: String,
 }
 
-/// A drawing and what can be touched on it.
+/// A drawing with its touch targets.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Drawn {
-    /// What is drawn.
+    /// The drawing.
     pub drawing: Drawing,
-    /// What can be touched, the front most last.
+    /// Touch targets, the frontmost last.
     pub targets: Vec<TouchTarget>,
 }
 
-/// How much `pick` is looked at.
+/// Returns the attention of `pick`.
 pub fn attention(selected: &[Pick], hovered: Option<&Pick>, pick: &Pick) -> Attention {
     if selected.contains(pick) {
         Attention::Selected
@@ -145,7 +145,7 @@ pub fn attention(selected: &[Pick], hovered: Option<&Pick>, pick: &Pick) -> Atte
     }
 }
 
-/// The ink and width of an outline that is looked at so.
+/// Returns the stroke of an outline for this attention.
 pub(super) fn outline(attention: Attention, plain: Stroke) -> Stroke {
     match attention {
         Attention::Selected => Stroke::new(Ink::Accent, plain.width + 1.0),
@@ -154,7 +154,7 @@ pub(super) fn outline(attention: Attention, plain: Stroke) -> Stroke {
     }
 }
 
-/// `Corner 2 of Lift at 400 mm, vented up to 1200 mm`.
+/// Describes a corner: `Corner 2 of Lift at 400 mm, vented up to 1200 mm`.
 pub(super) fn corner_name(run: &Run, index: usize, system: UnitSystem) -> String {
     let name = called(&run.name, &run.id);
     let Some(corner) = run.route.get(index) else {
@@ -165,8 +165,8 @@ pub(super) fn corner_name(run: &Run, index: usize, system: UnitSystem) -> String
     format!("Corner {} of {name} at {height}{vent}", index + 1)
 }
 
-/// What is said behind the name of something that is vented; `vent`: none where it is not, else its top where that is
-/// given, metres.
+/// Returns the text on a vent that follows a name; `vent`: `None` without a vent, else its top if that is given,
+/// metres.
 pub(super) fn vent_words(vent: Option<Option<f64>>, system: UnitSystem) -> String {
     match vent {
         None => String::new(),
@@ -178,7 +178,7 @@ pub(super) fn vent_words(vent: Option<Option<f64>>, system: UnitSystem) -> Strin
     }
 }
 
-/// A name for people: that of the part, or its id.
+/// Returns the display name of a part: its name, or else its id.
 pub(super) fn called<'a>(name: &'a str, id: &'a Id) -> &'a str {
     let name = name.trim();
     if name.is_empty() { id.as_str() } else { name }

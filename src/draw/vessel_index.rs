@@ -1,16 +1,16 @@
-//! What vessels cover on the page, in columns, so that looking along a pipe is quick.
+//! Index of the vessels on the page by columns, for fast queries along a pipe.
 
 use super::shape::{Point, Rect};
 
-/// Width of a column, points; the most columns.
+/// Smallest width of a column, points, and the most columns.
 const COLUMN: f64 = 12.0;
 const MOST: f64 = 256.0;
 
-/// The rectangles of all vessels and fixed levels that are on the page.
+/// The rectangles of all vessels and fixed levels on the page.
 pub(super) struct VesselIndex {
     left: f64,
     width: f64,
-    /// The rectangles that reach into each column, and the first column that each reaches into.
+    /// Rectangles in each column, with the first column that each is in.
     columns: Vec<Vec<(Rect, usize)>>,
     count: usize,
 }
@@ -36,26 +36,26 @@ impl VesselIndex {
     }
 
     fn span(&self, rect: Rect) -> (usize, usize) {
-        // A count of columns is small: a cast that loses nothing.
+        // There are few columns, so the cast is exact.
         let most = self.columns.len() as f64 - 1.0;
         let at = |x: f64| index((x - self.left) / self.width, most);
         let first = at(rect.left);
         (first, at(rect.right).max(first))
     }
 
-    /// How many there are.
+    /// Returns the number of rectangles.
     pub fn count(&self) -> usize {
         self.count
     }
 
-    /// Those that touch `rect`, each once.
+    /// Returns the rectangles that touch `rect`, each once.
     pub fn touching(&self, rect: Rect) -> impl Iterator<Item = Rect> + '_ {
         let (first, last) = self.span(rect);
         let columns = self.columns.get(first..=last).unwrap_or_default();
         let numbered = columns.iter().zip(first..);
         numbered.flat_map(move |(list, column)| {
             list.iter().filter_map(move |&(found, starts)| {
-                // One that reaches over several columns is told of in the first that is looked at.
+                // A rectangle in several columns is returned only for the first of those queried.
                 let here = starts.max(first) == column;
                 let near = here
                     && found.left <= rect.right
@@ -67,26 +67,25 @@ impl VesselIndex {
         })
     }
 
-    /// A label here would seem to belong to a vessel other than the one that `own` is or lies in.
+    /// Returns whether a label here would seem to belong to a vessel other than the one that `own` is or is inside.
     pub fn strange(&self, label: Rect, own: Rect) -> bool {
         self.touching(label)
             .any(|other| !other.holds_all(own) && other.overlaps(label))
     }
 
-    /// From where to where a line is covered, as shares of the line.
+    /// Returns the covered parts of a line, as shares of the line.
     pub fn along(&self, from: Point, to: Point) -> Vec<(f64, f64)> {
         let all = self.touching(Rect::between(from, to));
         all.filter_map(|rect| inside(from, to, rect)).collect()
     }
 }
 
-// Kept over 0 and in range before the cast, which is meant to cut the fraction off.
 fn index(place: f64, most: f64) -> usize {
-    // The cast cuts off what lies behind the point, which over 0 is what rounding down does.
+    // Clamped to the range, so the cast only drops the fraction.
     place.clamp(0.0, most.max(0.0)) as usize
 }
 
-/// From where to where a line lies in a rectangle, as shares of the line.
+/// Returns the part of a line in a rectangle, as shares of the line.
 pub(super) fn inside(from: Point, to: Point, rect: Rect) -> Option<(f64, f64)> {
     let (dx, dy) = (to.x - from.x, to.y - from.y);
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);

@@ -1,39 +1,39 @@
-//! From heights and lengths to the page and back.
+//! Mapping of heights and lengths to the page and back.
 //!
-//! The section has two scales: heights are drawn larger than lengths, so that millimetres of water can be
-//! seen beside metres of pipe. Everything stays in `f64`; nothing here can give NaN for a finite view.
+//! The section has two scales: heights are drawn larger than lengths, so that millimetres of water are visible beside
+//! metres of pipe. All values are `f64`; nothing here gives NaN for a finite view.
 
 use super::shape::{Point, Rect, pt};
 
-/// A place in the section: metres along from the staff, metres above the datum.
+/// A point in the section: metres along from the staff, metres above the datum.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct SectionPoint {
-    /// Metres from the staff along the section.
+    /// Distance from the staff along the section, metres.
     pub along_m: f64,
-    /// Metres above the datum.
+    /// Elevation above the datum, metres.
     pub z_m: f64,
 }
 
-/// Short for an [`At`].
+/// Makes a [`SectionPoint`].
 pub fn at(along_m: f64, z_m: f64) -> SectionPoint {
     SectionPoint { along_m, z_m }
 }
 
-/// The part of the section that a drawing covers, metres.
+/// Extent of a drawing in the section, metres.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bounds {
-    /// Least along.
+    /// Smallest distance along.
     pub left_m: f64,
-    /// Greatest along.
+    /// Largest distance along.
     pub right_m: f64,
-    /// Least height.
+    /// Lowest height.
     pub low_m: f64,
-    /// Greatest height.
+    /// Highest height.
     pub high_m: f64,
 }
 
 impl Bounds {
-    /// The smallest that holds all places; a metre square at the origin for none.
+    /// Returns the smallest bounds that contain all finite points; a square metre at the origin if there are none.
     pub fn of(places: impl IntoIterator<Item = SectionPoint>) -> Bounds {
         let mut found: Option<Bounds> = None;
         for place in places {
@@ -62,27 +62,27 @@ impl Bounds {
     }
 }
 
-/// Least and most points to a metre of height: a hill to a page, a millimetre to a thumb.
+/// Smallest and largest scale of heights, points per metre: from a hill on a page to a millimetre the size of a thumb.
 const LEAST_SCALE: f64 = 0.05;
 const MOST_SCALE: f64 = 20_000.0;
-/// Most times that heights are drawn larger than lengths.
+/// Largest ratio of the scale of heights to that of lengths.
 const MOST_STRETCH: f64 = 6.0;
 
-/// How the section lies on the page.
+/// Mapping of the section to the page.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct View {
-    /// Where on the page the section may be drawn.
+    /// Area of the page for the section.
     pub page: Rect,
-    /// Along and height that stand at the left and bottom edge of `page`.
+    /// Point of the section at the left and bottom edge of `page`.
     pub corner: SectionPoint,
-    /// Points to a metre along.
+    /// Horizontal scale, points per metre.
     pub points_per_metre_along: f64,
-    /// Points to a metre of height.
+    /// Vertical scale, points per metre.
     pub points_per_metre_up: f64,
 }
 
 impl View {
-    /// All of `bounds` on `page`, in the middle of it.
+    /// Returns the view that fits `bounds` on `page`, centred.
     pub fn fitting(bounds: Bounds, page: Rect) -> View {
         let width_m = (bounds.right_m - bounds.left_m).max(0.1);
         let height_m = (bounds.high_m - bounds.low_m).max(0.1);
@@ -103,8 +103,8 @@ impl View {
         }
     }
 
-    /// All of `bounds` on `page`, in the middle of it, with one scale in both directions: for a plan, where a
-    /// place is metres to the right and metres up the page.
+    /// Returns the view that fits `bounds` on `page`, centred, with one scale in both directions; for a plan, where a
+    /// point is metres to the right and metres up the page.
     pub fn true_to_scale(bounds: Bounds, page: Rect) -> View {
         let width_m = (bounds.right_m - bounds.left_m).max(0.1);
         let height_m = (bounds.high_m - bounds.low_m).max(0.1);
@@ -121,22 +121,22 @@ impl View {
         }
     }
 
-    /// Where a place is on the page.
+    /// Converts a point of the section to the page.
     pub fn page_from_section(&self, place: SectionPoint) -> Point {
         pt(self.x(place.along_m), self.y(place.z_m))
     }
 
-    /// Where on the page a distance along is.
+    /// Returns the x of a distance along the section.
     pub fn x(&self, along_m: f64) -> f64 {
         self.page.left + (along_m - self.corner.along_m) * self.points_per_metre_along
     }
 
-    /// Where on the page a height is.
+    /// Returns the y of a height.
     pub fn y(&self, z_m: f64) -> f64 {
         self.page.bottom - (z_m - self.corner.z_m) * self.points_per_metre_up
     }
 
-    /// Which place in the section a point of the page is.
+    /// Converts a point of the page to the section.
     pub fn section_from_page(&self, point: Point) -> SectionPoint {
         at(
             self.corner.along_m + (point.x - self.page.left) / self.points_per_metre_along,
@@ -144,7 +144,7 @@ impl View {
         )
     }
 
-    /// The view moved with the pointer by points of the page.
+    /// Returns the view panned by a distance on the page.
     pub fn moved(self, dx: f64, dy: f64) -> View {
         let corner = at(
             self.corner.along_m - dx / self.points_per_metre_along,
@@ -157,7 +157,7 @@ impl View {
         }
     }
 
-    /// The view enlarged `by` times about a point of the page, which stays where it is.
+    /// Returns the view zoomed by a factor about a point of the page, which stays in place.
     pub fn zoomed(self, by: f64, about: Point) -> View {
         let up = (self.points_per_metre_up * by).clamp(LEAST_SCALE, MOST_SCALE);
         let by = up / self.points_per_metre_up;
@@ -174,7 +174,7 @@ impl View {
         larger.moved(about.x - now.x, about.y - now.y)
     }
 
-    /// The same view on a page of another size: what stood in the middle still does.
+    /// Returns the view on a page of another size, with the same point in the middle.
     pub fn on_page(self, page: Rect) -> View {
         let middle = self.section_from_page(self.page.centre());
         let moved = View { page, ..self };
@@ -183,7 +183,7 @@ impl View {
         moved.moved(wanted.x - now.x, wanted.y - now.y)
     }
 
-    /// The same on a page of another size, smaller where else something of it would not be seen.
+    /// Returns the view on a page of another size, zoomed out if it would not fit otherwise.
     pub fn whole_on(self, page: Rect) -> View {
         let (wide, tall) = (self.page.width().max(1.0), self.page.height().max(1.0));
         let share = (page.width().max(1.0) / wide).min(page.height().max(1.0) / tall);
@@ -191,7 +191,7 @@ impl View {
             .on_page(page)
     }
 
-    /// What the page shows of the section.
+    /// Returns the extent of the section that the page shows.
     pub fn shown(&self) -> Bounds {
         let low = self.section_from_page(pt(self.page.left, self.page.bottom));
         let high = self.section_from_page(pt(self.page.right, self.page.top));

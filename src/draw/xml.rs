@@ -1,9 +1,9 @@
-//! Numbers and words as they may stand in XML.
+//! Formatting of numbers and text for XML.
 
-/// Lengths beyond this are left out, points: readers hold them in single precision.
+/// Largest coordinate written, points: readers use single precision.
 const FARTHEST: f64 = 1e6;
 
-/// A number with at most two decimals; none where it cannot be placed.
+/// Formats a number with at most two decimals; `None` if it is not finite or too large.
 pub(super) fn number(value: f64) -> Option<String> {
     if !value.is_finite() || value.abs() > FARTHEST {
         return None;
@@ -13,17 +13,17 @@ pub(super) fn number(value: f64) -> Option<String> {
     Some(if short == "-0" { "0" } else { short }.to_owned())
 }
 
-/// A length that is above 0 when it is written down.
+/// Formats a length; `None` if it is written as 0.
 pub(super) fn length(value: f64) -> Option<String> {
     number(value.max(0.0)).filter(|text| text != "0")
 }
 
-/// A side of the page.
+/// Formats a side of the page; 1 if it is not a valid length.
 pub(super) fn side(value: f64) -> String {
     length(value).unwrap_or_else(|| "1".to_owned())
 }
 
-/// Words as XML takes them, between tags and in quotes: one line, and no character that XML 1.0 forbids.
+/// Escapes a text for XML, between tags and in quotes: one line, without the characters that XML 1.0 forbids.
 pub(super) fn escaped(words: &str) -> String {
     let mut out = String::with_capacity(words.len());
     for letter in words.chars() {

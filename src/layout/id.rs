@@ -1,15 +1,15 @@
-//! Stable names of parts.
+//! Stable identifiers of parts.
 
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
-/// The id of a part: short, unique in its layout, and never changed by an edit.
+/// Id of a part: short, unique in its layout, and never changed by an edit.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(transparent)]
 pub struct Id(pub String);
 
 impl Id {
-    /// The id as text.
+    /// Returns the id as text.
     pub fn as_str(&self) -> &str {
         &self.0
     }

@@ -1,8 +1,7 @@
 //! The layout: what the user drew, as plain data in SI.
 //!
-//! Invariant: knows no file, no finding, no result and no selection. A layout
-//! can be nonsense as plumbing (a crest above its rim, a run that climbs) and
-//! is still a layout; what it must be to count as data is in [`fault`].
+//! Invariant: has no reference to a file, a finding, a result or a selection. A layout may be bad plumbing (a crest
+//! above its rim, a run that climbs) and is still a layout. The conditions for valid data are in [`fault`].
 
 mod fault;
 mod id;
@@ -41,45 +40,45 @@ use std::collections::HashMap;
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Layout {
-    /// What the drawing is called.
+    /// Title of the drawing.
     pub title: String,
-    /// The units shown to the reader; the data are SI whatever this says.
+    /// Units shown to the reader; the data are always SI.
     #[serde(default)]
     pub units: UnitSystem,
-    /// The water: its temperature, or its viscosity and density outright.
+    /// The water: its temperature, or its viscosity and density directly.
     #[serde(default)]
     pub water: WaterSettings,
-    /// The friction law of every run that does not name its own.
+    /// Friction law of every run that does not set another.
     #[serde(default)]
     pub friction: Friction,
     /// Coefficients of openings and rims.
     #[serde(default)]
     pub coefficients: Coefficients,
-    /// The limits that the check holds the layout to.
+    /// Limits that the check applies.
     #[serde(default)]
     pub limits: Limits,
-    /// What use does to it.
+    /// Effects of ageing on the system.
     #[serde(default)]
     pub ageing: Ageing,
     /// Rain and evaporation.
     #[serde(default)]
     pub weather: Weather,
-    /// What the hose gives that fills it first, m³/s.
+    /// Flow of the hose for the first fill, m³/s.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first_fill_m3_s: Option<f64>,
-    /// Everything with a free surface.
+    /// All parts with a free surface.
     #[serde(default)]
     pub vessels: Vec<Vessel>,
-    /// Tees and manifolds: runs meet without a free surface.
+    /// Tees and manifolds, where runs meet without a free surface.
     #[serde(default)]
     pub joints: Vec<Joint>,
-    /// Supplies and wastes whose level does not move.
+    /// Supplies and wastes with a constant level.
     #[serde(default)]
     pub fixed: Vec<Fixed>,
     /// Every pipe with its fittings, valves, equipment and pump.
     #[serde(default)]
     pub runs: Vec<Run>,
-    /// Named sets of valve positions.
+    /// Ways of running: named sets of valve positions.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ways: Vec<Way>,
     /// A picture of the site under the plan.
@@ -88,17 +87,18 @@ pub struct Layout {
 }
 
 impl Layout {
-    /// The vessel with this id.
+    /// Returns the vessel with this id.
     pub fn vessel(&self, id: &Id) -> Option<&Vessel> {
         self.vessels.iter().find(|vessel| vessel.id == *id)
     }
 
-    /// The run with this id.
+    /// Returns the run with this id.
     pub fn run(&self, id: &Id) -> Option<&Run> {
         self.runs.iter().find(|run| run.id == *id)
     }
 
-    /// Every part by its id, with the name that a person gave it or, without one, the id: for whoever asks for many.
+    /// Returns the name of every part by id, or the id where no name was given. For many parts it is faster
+    /// than [`Layout::name_of`].
     pub fn names(&self) -> HashMap<&Id, &str> {
         let vessels = self.vessels.iter().map(|part| (&part.id, &part.name));
         let joints = self.joints.iter().map(|part| (&part.id, &part.name));
@@ -113,7 +113,7 @@ impl Layout {
             .collect()
     }
 
-    /// The name a person gave the part with this id; the id itself where none was given.
+    /// Returns the name of the part with this id, or the id where no name was given.
     pub fn name_of<'a>(&'a self, id: &'a Id) -> &'a str {
         let vessels = self.vessels.iter().map(|part| (&part.id, &part.name));
         let joints = self.joints.iter().map(|part| (&part.id, &part.name));

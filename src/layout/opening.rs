@@ -2,40 +2,40 @@
 
 use serde::{Deserialize, Serialize};
 
-/// Which way an open end faces.
+/// Direction that an open end faces.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Turned {
     /// Sideways.
     #[default]
     Horizontal,
-    /// An upturned lip.
+    /// Upwards, as a lip.
     Up,
-    /// A downturned mouth.
+    /// Downwards, as a mouth.
     Down,
 }
 
-/// How a mouth is made.
+/// Edge of a mouth.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Edge {
-    /// As the layout has it: its own coefficients.
+    /// Uses the coefficients of the layout.
     #[default]
     Plain,
-    /// Flush with the wall, square.
+    /// Flush with the wall and square.
     Flush,
     /// Flush, rounded or bevelled.
     Rounded,
-    /// A thin pipe that stands out from the wall.
+    /// Thin pipe that projects from the wall.
     Projecting,
-    /// A socket that faces the water.
+    /// Socket that faces the water.
     Groove,
-    /// Cut off along a slope.
+    /// Cut off at a slant.
     Mitred,
 }
 
 impl Edge {
-    /// Every one, in the order in which they are offered.
+    /// All edges, in the order in which they are offered.
     pub const ALL: [Edge; 6] = [
         Edge::Plain,
         Edge::Flush,
@@ -45,12 +45,12 @@ impl Edge {
         Edge::Mitred,
     ];
 
-    /// The layout's own coefficients count.
+    /// Returns whether the coefficients of the layout apply.
     pub fn is_plain(&self) -> bool {
         *self == Edge::Plain
     }
 
-    /// In words of the trade.
+    /// Returns the label of the edge.
     pub fn words(self) -> &'static str {
         match self {
             Edge::Plain => "The layout's default",
@@ -63,22 +63,22 @@ impl Edge {
     }
 }
 
-/// The opening of a run at one of its ends. Heights are elevations above the
-/// datum; a bore that is not given is the run's own.
+/// Opening of a run at one of its ends. Heights are elevations above the datum; where no bore is given, the bore of the
+/// run applies.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Opening {
     /// A standing pipe with its open lip at the crest.
     Upstand {
-        /// Height of the lip, metres.
+        /// Elevation of the lip, metres.
         crest_m: f64,
-        /// Inside bore of the lip (a bell has its own), metres.
+        /// Inside bore of the lip, metres; a bell is wider than its pipe.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         bore_m: Option<f64>,
     },
     /// A hole in the wall.
     SideHole {
-        /// Bottom of the inside of the hole, metres.
+        /// Invert of the hole, metres.
         invert_m: f64,
         /// Inside bore, metres.
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -86,79 +86,79 @@ pub enum Opening {
     },
     /// An outlet in the floor.
     Floor {
-        /// Height of its lip, metres; else the vessel's floor.
+        /// Elevation of its lip, metres; `None`: the floor of the vessel.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         lip_m: Option<f64>,
         /// Inside bore, metres.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         bore_m: Option<f64>,
     },
-    /// An open end of pipe, in air or under water: a return, a suction.
+    /// An open end of pipe, in air or under water, such as a return or a suction.
     Mouth {
-        /// Height of its lip (the invert of a horizontal one), metres.
+        /// Elevation of its lip (the invert of a horizontal mouth), metres.
         lip_m: f64,
-        /// Which way it faces.
+        /// Direction it faces.
         #[serde(default)]
         turned: Turned,
         /// Inside bore, metres.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         bore_m: Option<f64>,
-        /// It is meant to stay in air, and nothing is ever drawn back through it.
+        /// Whether it is meant to stay in air, so that nothing is ever drawn back through it.
         #[serde(default)]
         air_gap: bool,
     },
-    /// An opening deep enough that nothing limits what it takes in.
+    /// An opening so deep that it does not limit the flow.
     Submerged {
-        /// Its height, metres: the least level it discharges against; else none.
+        /// Its elevation, metres: the lowest level it discharges against; `None`: no lowest level.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         lip_m: Option<f64>,
         /// Inside bore, metres.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         bore_m: Option<f64>,
     },
-    /// An overflow that draws from near the floor, lifts over a crest and falls again.
+    /// An overflow that draws near the floor, rises over a crest and falls again.
     RaisedIntake {
-        /// Lip of its intake, metres.
+        /// Elevation of the intake lip, metres.
         intake_m: f64,
-        /// The crest, metres: what the builder sets.
+        /// Elevation of the crest, metres: what the builder sets.
         crest_m: f64,
-        /// What stands at the crest.
+        /// What forms the crest.
         #[serde(default)]
         crest: CrestKind,
-        /// The leg that rises from the intake to the crest.
+        /// Leg that rises from the intake to the crest.
         #[serde(default)]
         rise: Rise,
-        /// The vent over the crest.
+        /// Vent over the crest.
         #[serde(default)]
         vent: Vent,
     },
     /// A notch cut into the wall from above.
     Notch {
-        /// Height of its crest, or of the point of a vee, metres.
+        /// Elevation of its crest, or of the point of a vee, metres.
         crest_m: f64,
         /// Its shape.
         shape: NotchShape,
-        /// Coefficient of the plain weir law in place of the thin-plate law of the standard.
+        /// Coefficient of the plain weir law, which then replaces the thin-plate law of the standard.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         weir: Option<f64>,
     },
 }
 
-/// The shape of a notch.
+/// Shape of a notch.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum NotchShape {
-    /// A level crest between upright cheeks.
+    /// A level crest between vertical sides.
     Rectangular {
         /// Its width, metres.
         width_m: f64,
-        /// Width of the channel that leads to it, metres; none: so wide that it does not count.
+        /// Width of the approach channel, metres; `None`: so wide that it has no effect.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         channel_m: Option<f64>,
     },
-    /// A vee standing on its point.
+    /// A vee with its point down.
     Vee {
-        /// The angle between its edges, degrees.
+        /// Angle between its edges, degrees.
         angle_deg: f64,
     },
 }
@@ -167,39 +167,39 @@ pub enum NotchShape {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum CrestKind {
-    /// The invert of a tee's branch: the side-hole law.
+    /// The invert of a tee's branch; uses the side-hole law.
     #[default]
     Tee,
-    /// An open cup: the upstand law.
+    /// An open cup; uses the upstand law.
     Cup,
 }
 
-/// The rising leg of a raised-intake overflow.
+/// Rising leg of a raised-intake overflow.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Rise {
-    /// Its length, metres; else from intake to crest.
+    /// Length, metres; `None`: from intake to crest.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub length_m: Option<f64>,
-    /// Its bore, metres; else the run's.
+    /// Bore, metres; `None`: that of the run.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bore_m: Option<f64>,
-    /// Its roughness, metres; else the run's.
+    /// Roughness, metres; `None`: that of the run.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub roughness_m: Option<f64>,
-    /// Everything it loses beside friction; else its entrance.
+    /// Total loss coefficient apart from friction; `None`: the entrance only.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub total_k: Option<f64>,
 }
 
-/// The vent over the crest of a raised-intake overflow.
+/// Vent over the crest of a raised-intake overflow.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Vent {
-    /// Open to the air, with no height given: water never leaves there.
+    /// Open to the air, with no height given: water never leaves by it.
     #[default]
     Open,
-    /// An open pipe up to this height, over which water leaves.
+    /// Open pipe up to this elevation, over which water leaves.
     OpenTo {
         /// Top of the vent, metres.
         top_m: f64,
@@ -209,7 +209,7 @@ pub enum Vent {
 }
 
 impl Opening {
-    /// The height that the opening starts to pass water (crest, invert, lip), where it has one.
+    /// Returns the elevation at which the opening starts to pass water (crest, invert or lip), if it has one.
     pub fn crest_m(&self) -> Option<f64> {
         match self {
             Opening::Upstand { crest_m, .. }
@@ -221,7 +221,7 @@ impl Opening {
         }
     }
 
-    /// What people call that height.
+    /// Returns the name of that height.
     pub fn height_word(&self) -> &'static str {
         match self {
             Opening::Upstand { .. } | Opening::RaisedIntake { .. } | Opening::Notch { .. } => {
@@ -232,7 +232,7 @@ impl Opening {
         }
     }
 
-    /// Its own bore, where it has one.
+    /// Returns the bore of the opening, if it is given.
     pub fn bore_m(&self) -> Option<f64> {
         match self {
             Opening::Upstand { bore_m, .. }

@@ -1,27 +1,27 @@
-//! Vessels that stand in one place.
+//! Vessels that overlap.
 
 use super::{Id, Layout, Pipe, Vessel};
 use crate::geometry::{PlanPoint, overlap_m};
 
-/// Walls that reach into each other by no more than this touch, metres: what is set out by tape is no nearer. A choice.
+/// Overlap up to which two vessels count as touching, metres: setting out by tape is no more exact. A choice.
 pub const TOUCH_M: f64 = 0.01;
-/// What a sum of lengths is off by, metres.
+/// Rounding error of a sum of lengths, metres.
 const ROUNDED_M: f64 = 1e-9;
-/// Corners of a round vessel.
+/// Number of corners that approximate a round vessel.
 const CORNERS: u16 = 24;
-/// Most pairs that are told of.
+/// Most pairs reported.
 const MOST: usize = 20;
 
-/// Two vessels that stand in each other.
+/// Two vessels that overlap.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Overlap<'a> {
-    /// The two.
+    /// Ids of the two vessels.
     pub vessels: [&'a Id; 2],
-    /// How far they reach into each other, in the plan or in height, whichever is less, metres.
+    /// Depth of the overlap, in the plan or in height, whichever is less, metres.
     pub by_m: f64,
 }
 
-/// What a vessel covers, with the ends of it in x.
+/// A vessel with its outline in the plan and the extent of that in x.
 struct Body<'a> {
     vessel: &'a Vessel,
     outline: Vec<PlanPoint>,
@@ -29,10 +29,10 @@ struct Body<'a> {
     right_m: f64,
 }
 
-/// The vessels that stand in each other: over each other in the plan, and at one height. The first few pairs.
+/// Returns the first few pairs of vessels that overlap both in the plan and in height.
 ///
-/// Such as nobody gave a place in the plan stand nowhere yet. Two that are joined through a wall of their own, or of
-/// which one spills into the other, are meant to: a basket in a pit, a chamber in a pond.
+/// Vessels without a place in the plan are left out. Two vessels that are joined by an opening without a pipe, or of
+/// which one spills into the other, are meant to overlap: a basket in a pit, a chamber in a pond.
 pub fn overlaps(layout: &Layout) -> Vec<Overlap<'_>> {
     let placed = layout.vessels.iter().filter(|vessel| has_place(vessel));
     let mut bodies: Vec<Body<'_>> = placed.map(body).collect();
@@ -54,13 +54,13 @@ pub fn overlaps(layout: &Layout) -> Vec<Overlap<'_>> {
     found
 }
 
-/// A place that nobody gave is the corner of the plan.
+/// Returns whether the vessel was given a place; the origin of the plan means none.
 fn has_place(vessel: &Vessel) -> bool {
     let place = vessel.place;
     place.x_m != 0.0 || place.y_m != 0.0
 }
 
-/// One spills into the other, or water passes from one to the other with no pipe between.
+/// Returns whether one vessel spills into the other, or a run without a pipe joins them.
 fn is_meant(layout: &Layout, one: &Vessel, other: &Vessel) -> bool {
     let spills = |from: &Vessel, to: &Vessel| from.spills_to.as_ref() == Some(&to.id);
     let ends = [&one.id, &other.id];
@@ -93,7 +93,7 @@ fn body(vessel: &Vessel) -> Body<'_> {
 }
 
 impl Vessel {
-    /// What it covers in the plan, corner after corner.
+    /// Returns the outline of the vessel in the plan, as a polygon.
     pub fn outline(&self) -> Vec<PlanPoint> {
         let (long_m, wide_m) = self.shape.footprint_m();
         let place = self.place;

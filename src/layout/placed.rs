@@ -1,29 +1,29 @@
-//! Where fittings, valves and equipment sit along their run.
+//! Positions of fittings, valves and equipment along their run.
 
 use super::{Equipment, FittingUse, Run, RunEnd, ValveUse};
 
-/// Where something sits along its run; on its own values, to be read or changed.
+/// Mutable access to the position of an item along its run.
 pub struct PlacedMut<'a> {
-    /// How far it is from `from`, metres.
+    /// Distance from `from`, metres.
     pub at_m: &'a mut Option<f64>,
-    /// The end that it sits at.
+    /// End of the run that it sits at.
     pub near: &'a mut Option<RunEnd>,
 }
 
 impl FittingUse {
-    /// Its place along the run was given.
+    /// Returns whether a position along the run was given.
     pub fn is_placed(&self) -> bool {
         self.at_m.is_some() || self.near.is_some()
     }
 
-    /// It is an entrance or an exit, by its key: it sits at an end of the run and nowhere along it.
+    /// Returns whether it is an entrance or exit by its key, and so sits at an end of the run and nowhere along it.
     pub fn is_entrance_or_exit(&self) -> bool {
         self.kind == "exit" || self.kind.starts_with("entrance-")
     }
 }
 
 impl Run {
-    /// The places of its fittings, then of its valves, then of its equipment, each in the order of the file.
+    /// Returns the positions of the fittings, then of the valves, then of the equipment, each in the order of the file.
     pub fn places(&self) -> impl Iterator<Item = (Option<f64>, Option<RunEnd>)> + '_ {
         let fittings = self.fittings.iter().map(|one| (one.at_m, one.near));
         let valves = self.valves.iter().map(|one| (one.at_m, one.near));
@@ -31,7 +31,7 @@ impl Run {
         fittings.chain(valves).chain(equipment)
     }
 
-    /// The same places, to be changed.
+    /// Returns the same positions as [`Run::places`], mutable.
     pub fn places_mut(&mut self) -> impl Iterator<Item = PlacedMut<'_>> {
         let fittings = self.fittings.iter_mut();
         let fittings = fittings.map(|FittingUse { at_m, near, .. }| PlacedMut { at_m, near });

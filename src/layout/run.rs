@@ -8,24 +8,24 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct End {
-    /// The vessel, joint or fixed level it ends at.
+    /// Id of the vessel, joint or fixed level that it ends at.
     pub at: Id,
-    /// How it meets a vessel or a fixed level. None at a joint; none at a fixed level means under water.
+    /// Opening into a vessel or a fixed level. `None` at a joint; `None` at a fixed level means under water.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub opening: Option<Opening>,
-    /// Where in the plan it is, if not at the middle of the part.
+    /// Position in the plan; `None`: at the middle of the part.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
-    /// A screen or guard before the opening, at a vessel.
+    /// Screen or guard before the opening, at a vessel.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub screen: Option<Screen>,
-    /// How its mouth is made: sets both coefficients below, unless they are given.
+    /// Edge of its mouth; sets the two coefficients below unless they are given.
     #[serde(default, skip_serializing_if = "Edge::is_plain")]
     pub edge: Edge,
-    /// C_o of its opening; none: that of its edge, else the layout's.
+    /// C_o of its opening; `None`: that of its edge, else the layout's.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub orifice: Option<f64>,
-    /// Entrance loss of its opening; none: that of its edge, else the layout's.
+    /// Entrance loss coefficient of its opening; `None`: that of its edge, else the layout's.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub entrance_k: Option<f64>,
 }
@@ -34,26 +34,27 @@ pub struct End {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Screen {
-    /// What it is.
+    /// Name of the screen.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// Its whole area across the flow, bars and holes together, m².
+    /// Gross area across the flow, bars and openings together, m².
     pub area_m2: f64,
     /// Share of that area that is open, above 0 and at most 1.
     pub open_share: f64,
-    /// Share of its openings that is blinded, 0 to 1.
+    /// Share of the openings that is blinded, 0 to 1.
     #[serde(default)]
     pub blinded: f64,
-    /// Its loss coefficient on the velocity through its openings; else that of a rack of bars.
+    /// Loss coefficient on the velocity through its openings; `None`: that of a rack of bars.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub k: Option<f64>,
-    /// It lies on the lip itself and takes a share of it, instead of losing head before it.
+    /// Whether it lies on the lip and blocks a share of it, instead of losing head before it.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub on_the_lip: bool,
-    /// Foot of a cage, metres above the datum: only its wet part counts. Together with `height_m`, or neither.
+    /// Foot of a cage, metres above the datum: only its wetted part passes water. Given together with `height_m` or not
+    /// at all.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub foot_m: Option<f64>,
-    /// Height of a cage over its foot, metres.
+    /// Height of a cage above its foot, metres.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub height_m: Option<f64>,
 }
@@ -64,18 +65,18 @@ pub struct Screen {
 )]
 #[serde(rename_all = "snake_case")]
 pub enum RunEnd {
-    /// Where it starts.
+    /// The end where the run starts.
     From,
-    /// Where it goes.
+    /// The end where the run goes.
     #[default]
     To,
 }
 
 impl RunEnd {
-    /// Both.
+    /// Both ends.
     pub const BOTH: [RunEnd; 2] = [RunEnd::From, RunEnd::To];
 
-    /// Its name in a file.
+    /// Returns its name in a file.
     pub fn word(self) -> &'static str {
         match self {
             RunEnd::From => "from",
@@ -85,7 +86,7 @@ impl RunEnd {
 }
 
 impl RunEnd {
-    /// The other one.
+    /// Returns the other end.
     pub fn other(self) -> RunEnd {
         match self {
             RunEnd::From => RunEnd::To,
@@ -95,7 +96,7 @@ impl RunEnd {
 }
 
 impl Run {
-    /// The end on that side.
+    /// Returns the end on that side.
     pub fn end(&self, which: RunEnd) -> &End {
         match which {
             RunEnd::From => &self.from,
@@ -103,14 +104,14 @@ impl Run {
         }
     }
 
-    /// Its pump pushes against its own check valve.
+    /// Returns whether the pump pushes against the run's check valve.
     pub fn pushes_on_check_valve(&self) -> bool {
         let pushes = self.pump.as_ref().map(|pump| pump.pushes);
         let ways = pushes.zip(self.check_valve);
         ways.is_some_and(|(pushes, lets_pass)| pushes != lets_pass && !self.check_valve_failed)
     }
 
-    /// The end on that side, to be changed.
+    /// Returns the end on that side, mutable.
     pub fn end_mut(&mut self, which: RunEnd) -> &mut End {
         match which {
             RunEnd::From => &mut self.from,
@@ -127,32 +128,31 @@ pub enum Pipe {
     Bought {
         /// Key of the family.
         family: String,
-        /// Nominal size as people say it.
+        /// Nominal size, in any usual spelling.
         size: String,
-        /// Roughness in place of the family's, metres.
+        /// Roughness in place of that of the family, metres.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         roughness_m: Option<f64>,
-        /// Hazen–Williams C in place of the family's.
+        /// Hazen–Williams C in place of that of the family.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         hazen_williams_c: Option<f64>,
     },
-    /// A bore of one's own.
+    /// A pipe given by its bore.
     Own {
         /// Inside bore, metres.
         bore_m: f64,
-        /// Roughness, metres; else that of drawn plastic.
+        /// Roughness, metres; `None`: that of drawn plastic.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         roughness_m: Option<f64>,
-        /// Hazen–Williams C; else that of plastic.
+        /// Hazen–Williams C; `None`: that of plastic.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         hazen_williams_c: Option<f64>,
     },
-    /// No pipe at all: an opening straight into the next vessel. An end without an opening is the same
-    /// opening seen from the other side.
+    /// No pipe: an opening straight into the next vessel. An end without an opening is the other side of that opening.
     Open,
 }
 
-/// Which way along the run, as it was drawn.
+/// Direction along the run, as drawn.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Direction {
@@ -163,28 +163,29 @@ pub enum Direction {
     Backward,
 }
 
-/// Some fittings of one kind.
+/// Fittings of one kind.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct FittingUse {
     /// Key of the kind in the catalogue, or any word where `k` is given.
     pub kind: String,
-    /// How many.
+    /// Number of fittings.
     #[serde(default = "one")]
     pub count: u32,
-    /// The loss coefficient of one, in place of the catalogue's.
+    /// Loss coefficient of one fitting, in place of that of the catalogue.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub k: Option<f64>,
-    /// The source of K to take where the catalogue has several.
+    /// Source of K to use where the catalogue has several.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub choice: Option<String>,
-    /// The bore it narrows or widens to, metres (a step in bore), or the bore its K is on.
+    /// Bore after a step in bore, metres, or the bore that K is based on.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bore_m: Option<f64>,
-    /// How far along the length of the run from `from` they sit, all in one place, metres: 0 to that length. None: not said.
+    /// Distance along the run from `from`, metres, the same for all of them: 0 to the length of the run; `None`: not
+    /// given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_m: Option<f64>,
-    /// The end of the run that they sit at; not together with `at_m`. None: not said.
+    /// End of the run that they sit at; not together with `at_m`. `None`: not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub near: Option<RunEnd>,
 }
@@ -199,16 +200,16 @@ fn one() -> u32 {
 pub struct ValveUse {
     /// Key of the kind in the catalogue, or any word where `k` is given.
     pub kind: String,
-    /// 0 shut, 1 fully open.
+    /// Degree of opening: 0 shut, 1 fully open.
     #[serde(default = "fully")]
     pub opening: f64,
-    /// The loss coefficient at this opening, in place of the catalogue's.
+    /// Loss coefficient at this opening, in place of that of the catalogue.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub k: Option<f64>,
-    /// How far along the length of the run from `from` it sits, metres: 0 to that length. None: not said.
+    /// Distance along the run from `from`, metres: 0 to the length of the run; `None`: not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_m: Option<f64>,
-    /// The end of the run that it sits at; not together with `at_m`. None: not said.
+    /// End of the run that it sits at; not together with `at_m`. `None`: not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub near: Option<RunEnd>,
 }
@@ -221,7 +222,7 @@ fn yes() -> bool {
     true
 }
 
-/// Head lost by a piece of equipment.
+/// Head loss of a piece of equipment.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum EquipmentLoss {
@@ -232,11 +233,11 @@ pub enum EquipmentLoss {
         /// Metres per (m³/s)².
         b: f64,
     },
-    /// One or two points of its sheet.
+    /// One or two points of its data sheet.
     Points(Vec<LossPoint>),
 }
 
-/// A point of a loss sheet.
+/// A point of a head-loss data sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LossPoint {
@@ -250,31 +251,31 @@ pub struct LossPoint {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Equipment {
-    /// What it is.
+    /// Name of the equipment.
     pub name: String,
-    /// Its loss when clean.
+    /// Head loss when clean.
     pub clean: EquipmentLoss,
-    /// Its loss when dirty; else as clean.
+    /// Head loss when dirty; `None`: as when clean.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dirty: Option<EquipmentLoss>,
-    /// Its loss when it calls to be washed.
+    /// Head loss at which it is due for washing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_wash: Option<EquipmentLoss>,
-    /// The head over it at which it is to be washed, metres.
+    /// Head loss at which it is to be washed, metres.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wash_head_m: Option<f64>,
-    /// It is taken out or passed by: it loses nothing.
+    /// Whether it is taken out or bypassed and so loses no head.
     #[serde(default)]
     pub out: bool,
-    /// How far along the length of the run from `from` it sits, metres: 0 to that length. None: not said.
+    /// Distance along the run from `from`, metres: 0 to the length of the run; `None`: not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_m: Option<f64>,
-    /// The end of the run that it sits at; not together with `at_m`. None: not said.
+    /// End of the run that it sits at; not together with `at_m`. `None`: not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub near: Option<RunEnd>,
 }
 
-/// A point of a pump's curve.
+/// A point of a pump curve.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CurvePoint {
@@ -284,22 +285,22 @@ pub struct CurvePoint {
     pub head_m: f64,
 }
 
-/// How a pump's curve is given.
+/// Form in which a pump curve is given.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum CurveForm {
-    /// Points read from its sheet, with rising flow.
+    /// Points of its data sheet, in order of rising flow.
     Points(Vec<CurvePoint>),
     /// h = h0 − c·Qⁿ, SI.
     Power {
-        /// Head at no flow, metres.
+        /// Shut-off head, metres.
         h0_m: f64,
         /// Coefficient, metres per (m³/s)ⁿ.
         c: f64,
         /// Exponent.
         n: f64,
     },
-    /// The two largest numbers of its label and nothing more: what lies between them is a guess.
+    /// Only the two largest values on its label; the curve between them is a guess.
     Label {
         /// Largest head, at no flow, metres.
         largest_head_m: f64,
@@ -309,57 +310,57 @@ pub enum CurveForm {
 }
 
 impl CurveForm {
-    /// Only a guess: the curve of the pump was not given.
+    /// Returns whether the curve is only a guess because none was given.
     pub fn is_guess(&self) -> bool {
         matches!(self, CurveForm::Label { .. })
     }
 }
 
-/// A point of a pump's efficiency.
+/// A point of a pump's efficiency curve.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct EfficiencyPoint {
     /// Flow, m³/s.
     pub flow_m3_s: f64,
-    /// Wire to water, above 0 and at most 1.
+    /// Wire-to-water efficiency, above 0 and at most 1.
     pub efficiency: f64,
 }
 
-/// The part of the run before the pump.
+/// Part of the run before the pump.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Suction {
-    /// Centre of the pump's inlet, metres above the datum.
+    /// Elevation of the centre of the pump inlet, metres above the datum.
     pub elevation_m: f64,
     /// Length of pipe before the pump, metres.
     #[serde(default)]
     pub length_m: f64,
-    /// Loss coefficients before the pump, entrance included.
+    /// Total loss coefficient before the pump, entrance included.
     #[serde(default)]
     pub total_k: f64,
 }
 
-/// A float switch: levels at which a pump starts and stops.
+/// A float switch that starts and stops a pump at two levels.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct FloatSwitch {
     /// Level at which the pump starts, metres above the datum.
     pub on_m: f64,
-    /// Level at which it stops, metres above the datum: under `on_m` where the pump empties the vessel,
-    /// over it where the pump fills it.
+    /// Level at which the pump stops, metres above the datum: below `on_m` if the pump empties the vessel, above it if
+    /// the pump fills it.
     pub off_m: f64,
-    /// The vessel whose level counts; else the one that the pump draws from.
+    /// Vessel whose level operates the switch; `None`: the one that the pump draws from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at: Option<Id>,
 }
 
-/// A point of the suction head that a pump asks for.
+/// A point of the curve of required net positive suction head.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct NpshPoint {
     /// Flow, m³/s.
     pub flow_m3_s: f64,
-    /// Net positive suction head required there, metres.
+    /// Net positive suction head required at that flow, metres.
     pub npsh_m: f64,
 }
 
@@ -367,11 +368,11 @@ pub struct NpshPoint {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct SiphonBreak {
-    /// Height of the hole, metres above the datum.
+    /// Elevation of the hole, metres above the datum.
     pub height_m: f64,
     /// Bore of the hole, metres.
     pub bore_m: f64,
-    /// The end of the run that it is near.
+    /// End of the run that the hole is near.
     #[serde(default)]
     pub near: RunEnd,
 }
@@ -382,42 +383,42 @@ pub struct SiphonBreak {
 pub struct Pump {
     /// Stable id.
     pub id: Id,
-    /// What it is.
+    /// Name of the pump.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// Its curve at full speed.
+    /// Pump curve at full speed.
     pub curve: CurveForm,
-    /// Which way it pushes, along the run as drawn.
+    /// Direction it pushes, along the run as drawn.
     #[serde(default)]
     pub pushes: Direction,
-    /// Speed as a share of the curve's own.
+    /// Speed as a share of the speed of the curve.
     #[serde(default = "fully")]
     pub speed: f64,
-    /// Loss coefficient of the pump standing still, on the run's bore.
+    /// Loss coefficient of the pump when stopped, based on the bore of the run.
     #[serde(default)]
     pub stopped_k: f64,
-    /// Efficiency by flow, wire to water; none: power is not given.
+    /// Wire-to-water efficiency by flow; empty: no power is computed.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub efficiency: Vec<EfficiencyPoint>,
-    /// What lies before it.
+    /// Suction pipe before the pump.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub suction: Option<Suction>,
-    /// It stands under water; none: it does where no `suction` is given.
+    /// Whether it is under water; `None`: it is if no `suction` is given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wet: Option<bool>,
-    /// A float switch that starts and stops it; none: it runs.
+    /// Float switch that starts and stops it; `None`: it always runs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub float: Option<FloatSwitch>,
-    /// It stops when it draws no water, and starts again when there is some.
+    /// Whether it stops when it draws no water and starts again when there is some.
     #[serde(default = "yes")]
     pub stops_when_dry: bool,
-    /// Net positive suction head that it asks for by flow; none: not known.
+    /// Net positive suction head required, by flow; empty: not known.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub npsh_required: Vec<NpshPoint>,
 }
 
 impl Pump {
-    /// It stands under water.
+    /// Returns whether the pump is under water.
     pub fn is_wet(&self) -> bool {
         self.wet.unwrap_or(self.suction.is_none())
     }
@@ -429,58 +430,58 @@ impl Pump {
 pub struct Run {
     /// Stable id.
     pub id: Id,
-    /// What people call it.
+    /// Name of the run.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// Where it starts.
+    /// The end where it starts.
     pub from: End,
-    /// Where it goes.
+    /// The end where it goes.
     pub to: End,
-    /// Its pipe.
+    /// Pipe of the run.
     pub pipe: Pipe,
-    /// Corners between its ends; the ends themselves are added.
+    /// Corners between the two ends, which are not included.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub route: Vec<Corner>,
-    /// Its length in place of the route's, metres.
+    /// Length in place of that of the route, metres.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub length_m: Option<f64>,
-    /// Its fittings.
+    /// Fittings in the run.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fittings: Vec<FittingUse>,
-    /// Its valves.
+    /// Valves in the run.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub valves: Vec<ValveUse>,
-    /// Filters, heaters and the like in it.
+    /// Filters, heaters and the like in the run.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub equipment: Vec<Equipment>,
-    /// Its pump.
+    /// Pump in the run.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pump: Option<Pump>,
-    /// A check valve, and which way it lets water pass.
+    /// Direction in which its check valve lets water pass; `None`: no check valve.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub check_valve: Option<Direction>,
-    /// Its check valve has failed open: it holds nothing back, and loses what it lost before.
+    /// Whether its check valve has failed open: it no longer stops backflow, but loses the same head.
     #[serde(default)]
     pub check_valve_failed: bool,
     /// A hole that lets air in and breaks a siphon.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub siphon_break: Option<SiphonBreak>,
-    /// Somebody fills it by hand before use.
+    /// Whether it is filled by hand before use.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub starts_primed: bool,
-    /// One loss coefficient on its bore that replaces entrance, exit, fittings and open valves.
+    /// Single loss coefficient on its bore, in place of entrance, exit, fittings and open valves.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub total_k: Option<f64>,
-    /// A Darcy friction factor held fixed, in place of any law.
+    /// Constant Darcy friction factor, in place of any friction law.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub friction_factor: Option<f64>,
-    /// Its own friction law in place of the layout's.
+    /// Friction law in place of the layout's.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub friction: Option<Friction>,
-    /// It carries solids, and must flow fast enough to keep them moving.
+    /// Whether it carries solids and must flow fast enough to keep them moving.
     #[serde(default)]
     pub carries_solids: bool,
-    /// It stands already: proposals leave it alone.
+    /// Whether it is already built; proposals leave it unchanged.
     #[serde(default)]
     pub already_built: bool,
 }

@@ -1,4 +1,4 @@
-//! What holds for the whole layout: units, water, friction, coefficients, limits.
+//! Settings of the whole layout: water, friction, coefficients, ageing, weather and limits.
 
 use serde::{Deserialize, Serialize};
 
@@ -18,10 +18,10 @@ pub struct WaterSettings {
     pub density_kg_m3: Option<f64>,
     /// Air pressure on the free surfaces, Pa.
     pub atmosphere_pa: f64,
-    /// The coldest that it gets, °C.
+    /// Lowest temperature that the water reaches, °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cold_c: Option<f64>,
-    /// The warmest that it gets, °C.
+    /// Highest temperature that the water reaches, °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub warm_c: Option<f64>,
 }
@@ -40,18 +40,18 @@ impl Default for WaterSettings {
     }
 }
 
-/// The friction law.
+/// Friction law.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Friction {
-    /// Darcy–Weisbach with Colebrook–White.
+    /// Darcy–Weisbach with the Colebrook–White friction factor.
     #[default]
     DarcyWeisbach,
     /// Hazen–Williams.
     HazenWilliams,
 }
 
-/// The constant of Hazen–Williams, printed with small differences by different sources.
+/// Constant of the Hazen–Williams law; sources print it with small differences.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct HazenWilliams {
@@ -71,11 +71,11 @@ impl Default for HazenWilliams {
 pub struct Coefficients {
     /// C_w of the lip of an upstand as a weir.
     pub weir: f64,
-    /// C_o of a drowned lip or hole as an orifice.
+    /// C_o of a submerged lip or hole as an orifice.
     pub orifice: f64,
     /// k_e, entrance loss of a side hole and of every plain entrance.
     pub entrance_k: f64,
-    /// Exit loss into still water.
+    /// Exit loss coefficient into still water.
     pub exit_k: f64,
     /// C_rim in Q = C_rim·P·h^1.5, SI.
     pub rim: f64,
@@ -99,15 +99,15 @@ impl Default for Coefficients {
     }
 }
 
-/// What use does to pipes, openings and screens; what the fouled state is computed with.
+/// Ageing of pipes, openings and screens, used for the fouled state.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Ageing {
     /// Thickness of the film on every wall and opening, metres.
     pub film_m: f64,
-    /// Least roughness of a fouled wall, metres.
+    /// Smallest roughness of a fouled wall, metres.
     pub roughness_m: f64,
-    /// Least share of every screen that is blinded.
+    /// Smallest share of each screen that is blinded.
     pub screens_blinded: f64,
 }
 
@@ -132,25 +132,25 @@ pub struct Weather {
     pub evaporation_m_s: f64,
 }
 
-/// What the check holds a layout to. `docs/findings/` gives the reason of each default.
+/// Limits that the check applies. `docs/findings/` gives the reason of each default.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Limits {
-    /// Least rim minus level, metres.
+    /// Smallest allowed freeboard, metres.
     pub freeboard_m: f64,
-    /// Least (capacity at the rim) / flow of a drain.
+    /// Smallest allowed ratio of the capacity of a drain at the rim to its flow.
     pub drain_reserve: f64,
-    /// Most velocity in a run that a pump pushes, m/s.
+    /// Highest allowed velocity in a pumped run, m/s.
     pub pumped_velocity_m_s: f64,
-    /// Most velocity in a run that flows by gravity, m/s.
+    /// Highest allowed velocity in a gravity run, m/s.
     pub gravity_velocity_m_s: f64,
-    /// Least velocity in a gravity run that carries solids, m/s.
+    /// Lowest allowed velocity in a gravity run that carries solids, m/s.
     pub solids_velocity_m_s: f64,
-    /// Least share of the end of the pump's curve that the duty may be.
+    /// Smallest allowed duty flow, as a share of the flow at the end of the pump curve.
     pub least_share_of_curve: f64,
-    /// Most share of the end of the pump's curve that the duty may be.
+    /// Largest allowed duty flow, as a share of the flow at the end of the pump curve.
     pub most_share_of_curve: f64,
-    /// Least time until something spills once a path is blocked, s.
+    /// Shortest allowed time from the blocking of a path until something spills, s.
     pub blocked_spill_s: f64,
 }
 

@@ -7,25 +7,24 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Underlay {
-    /// The file with the picture, PNG or JPEG, with `/` between folders; from the folder of the layout's own file,
-    /// or from the root.
+    /// Picture file, PNG or JPEG, with `/` between folders; relative to the folder of the layout file, or absolute.
     pub file: String,
-    /// Where its lower left corner lies in the plan.
+    /// Position of its lower left corner in the plan.
     #[serde(default)]
     pub at: PlanPoint,
-    /// What one dot of the picture covers in the plan, metres, 1e-6 to 1000.
+    /// Size of one pixel in the plan, metres, 1e-6 to 1000.
     pub metres_per_pixel: f64,
-    /// How far it is turned about its lower left corner, degrees anticlockwise, −360 to 360.
+    /// Rotation about its lower left corner, degrees anticlockwise, −360 to 360.
     #[serde(default)]
     pub turned_deg: f64,
-    /// How strongly it is drawn: 0 not at all, 1 as it is.
+    /// Opacity: 0 invisible, 1 opaque.
     #[serde(default = "half")]
     pub strength: f64,
 }
 
 impl Underlay {
-    /// Its four corners in the plan: lower left, lower right, upper right, upper left.
-    /// `width` and `height` in dots.
+    /// Returns its four corners in the plan: lower left, lower right, upper right, upper left. `width` and `height` are
+    /// in pixels.
     pub fn corners(&self, width: f64, height: f64) -> [PlanPoint; 4] {
         let (sin, cos) = self.turned_deg.to_radians().sin_cos();
         [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)].map(|(right, up)| {
@@ -38,7 +37,7 @@ impl Underlay {
     }
 }
 
-/// So that the plan can be read on top of it.
+/// Half opacity keeps the plan readable on top of the picture.
 fn half() -> f64 {
     0.5
 }

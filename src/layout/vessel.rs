@@ -3,30 +3,30 @@
 use super::Id;
 use serde::{Deserialize, Serialize};
 
-/// What a vessel is for. The check asks more of some roles than of others.
+/// Purpose of a vessel. The check is stricter for some roles than for others.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Role {
-    /// Holds animals or is simply a tank.
+    /// Tank that keeps animals, or any other tank.
     #[default]
     Tank,
-    /// Lets solids sink.
+    /// Settling tank, in which solids sink.
     Settler,
-    /// Holds them back.
+    /// Filter that holds solids back.
     Filter,
-    /// Water trickles down through it.
+    /// Tower that water trickles down through.
     Tower,
-    /// Plants stand in it.
+    /// Bed that plants grow in.
     Bed,
     /// The lowest vessel, from which the pump draws.
     Sump,
-    /// The highest, from which water falls.
+    /// The highest vessel, from which water falls.
     Header,
-    /// Dug in or free-standing open water.
+    /// Open water, dug in or free-standing.
     Pond,
-    /// Water comes from it.
+    /// Source of water.
     Supply,
-    /// Water is let go to it.
+    /// Discharge of water.
     Waste,
 }
 
@@ -51,21 +51,21 @@ pub enum Shape {
         /// Plan area, m².
         area_m2: f64,
     },
-    /// A full cone with its tip at the floor, a cylinder above it.
+    /// A full cone with its tip at the floor and a cylinder above it.
     ConeBottom {
         /// Inside diameter of the cylinder, metres.
         diameter_m: f64,
         /// Height of the cone, metres.
         cone_height_m: f64,
     },
-    /// A round drum lying on its side, its lowest line at the floor.
+    /// A round drum lying on its side, with its lowest line at the floor.
     LyingDrum {
         /// Inside diameter, metres.
         diameter_m: f64,
         /// Inside length, metres.
         length_m: f64,
     },
-    /// Plan area by depth, linear between the rows, constant above the last.
+    /// Plan area by depth, linear between the rows and constant above the last.
     Table {
         /// Rows with rising depth, the first at depth 0.
         rows: Vec<TableRow>,
@@ -73,8 +73,8 @@ pub enum Shape {
 }
 
 impl Shape {
-    /// How much of the plan it takes: length and width, metres. What is known by its area alone counts as square,
-    /// a table by its largest area.
+    /// Returns the size of the footprint in the plan: length and width, metres. A shape given only by its area counts
+    /// as a square; a table counts by its largest area.
     pub fn footprint_m(&self) -> (f64, f64) {
         let square = |area_m2: f64| (area_m2.max(0.0).sqrt(), area_m2.max(0.0).sqrt());
         match self {
@@ -91,7 +91,7 @@ impl Shape {
         }
     }
 
-    /// It is a circle from above.
+    /// Returns whether it is a circle in the plan.
     pub fn is_round(&self) -> bool {
         matches!(self, Shape::Round { .. } | Shape::ConeBottom { .. })
     }
@@ -125,18 +125,18 @@ pub struct FloatValve {
     pub shut_m: f64,
     /// Level at which it is fully open, metres above the datum; under `shut_m`.
     pub open_m: f64,
-    /// What it lets in when fully open, m³/s.
+    /// Inflow when fully open, m³/s.
     pub flow_m3_s: f64,
-    /// Lowest point of the mouth that its water comes out of, metres above the datum; none: not said.
+    /// Lowest point of its outlet, metres above the datum; `None`: not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub outlet_m: Option<f64>,
-    /// Its water comes from a supply that must be protected.
+    /// Whether its water comes from a supply that must be protected from backflow.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub drinking_water: bool,
 }
 
 impl FloatValve {
-    /// What it lets in at a level, m³/s: all of its flow up to `open_m`, none from `shut_m` on, straight between them.
+    /// Returns the inflow at a level, m³/s: all of `flow_m3_s` up to `open_m`, none from `shut_m` up, linear between.
     pub fn flow_at_m3_s(&self, level_m: f64) -> f64 {
         let band_m = self.shut_m - self.open_m;
         if level_m >= self.shut_m {
@@ -149,22 +149,22 @@ impl FloatValve {
     }
 }
 
-/// Where a part stands on the drawings.
+/// Position of a part on the drawings.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Place {
-    /// Metres to the right in the plan.
+    /// Distance to the right in the plan, metres.
     pub x_m: f64,
-    /// Metres up the page in the plan.
+    /// Distance up the page in the plan, metres.
     pub y_m: f64,
-    /// Metres from the staff along the section.
+    /// Distance from the staff along the section, metres.
     pub along_m: f64,
-    /// How far a vessel is turned in the plan about its middle, degrees, counter-clockwise seen from above.
+    /// Rotation of a vessel in the plan about its middle, degrees, anticlockwise seen from above.
     #[serde(skip_serializing_if = "is_zero")]
     pub turned_deg: f64,
 }
 
-// The form that serde calls it in.
+// serde passes the value by reference.
 #[allow(clippy::trivially_copy_pass_by_ref)]
 fn is_zero(value: &f64) -> bool {
     *value == 0.0
@@ -176,116 +176,116 @@ fn is_zero(value: &f64) -> bool {
 pub struct Vessel {
     /// Stable id.
     pub id: Id,
-    /// What people call it.
+    /// Name of the vessel.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// What it is for.
+    /// Purpose of the vessel.
     #[serde(default)]
     pub role: Role,
     /// Plan shape.
     pub shape: Shape,
     /// Inside bottom, metres above the datum.
     pub floor_m: f64,
-    /// The level at which it spills, metres above the datum.
+    /// Level at which it spills, metres above the datum.
     pub rim_m: f64,
-    /// The level it is filled to before anything runs, metres above the datum.
+    /// Level it is filled to before anything runs, metres above the datum.
     pub fill_m: f64,
     /// Gravel, mats or beads in it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub medium: Option<Medium>,
-    /// Length of rim that water can spill over, metres; else from the shape. 0: it never spills.
+    /// Length of rim that water can spill over, metres; `None`: from the shape. 0: it never spills.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rim_perimeter_m: Option<f64>,
-    /// The part that catches what spills; else the water is lost.
+    /// Part that receives what spills; `None`: the water is lost.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spills_to: Option<Id>,
-    /// Constant inflow from outside (a negative one draws off), m³/s.
+    /// Constant inflow from outside, negative for outflow, m³/s.
     #[serde(default)]
     pub make_up_m3_s: f64,
-    /// Lowest point of the mouth that the constant inflow comes out of, metres above the datum; none: not said.
+    /// Lowest point of the outlet of the constant inflow, metres above the datum; `None`: not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub make_up_outlet_m: Option<f64>,
-    /// The constant inflow comes from a supply that must be protected.
+    /// Whether the constant inflow comes from a supply that must be protected from backflow.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub make_up_drinking_water: bool,
     /// A float valve that lets water in from outside while the level is low.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub float_valve: Option<FloatValve>,
-    /// It stands under a roof: no rain falls on it and nothing evaporates; what `catch_area_m2` catches
-    /// still runs in.
+    /// Whether it is under a roof: no rain falls on it and nothing evaporates; what `catch_area_m2` catches still runs
+    /// in.
     #[serde(default)]
     pub under_cover: bool,
-    /// Area that catches rain for it, m²; else its own open area.
+    /// Area that catches rain for it, m²; `None`: its open area.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub catch_area_m2: Option<f64>,
-    /// Wanted changes of its water per hour.
+    /// Required changes of its water per hour.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wanted_turnover_per_h: Option<f64>,
-    /// Where it stands on the drawings.
+    /// Position on the drawings.
     #[serde(default)]
     pub place: Place,
-    /// It stands already: proposals leave it alone.
+    /// Whether it is already built; proposals leave it unchanged.
     #[serde(default)]
     pub already_built: bool,
 }
 
-/// Where runs meet with no free surface: a tee, a manifold.
+/// A point where runs meet with no free surface: a tee, a manifold.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Joint {
     /// Stable id.
     pub id: Id,
-    /// What people call it.
+    /// Name of the joint.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// Its centre, metres above the datum.
+    /// Elevation of its centre, metres above the datum.
     pub elevation_m: f64,
-    /// Constant inflow from outside (a negative one draws off), m³/s.
+    /// Constant inflow from outside, negative for outflow, m³/s.
     #[serde(default)]
     pub make_up_m3_s: f64,
-    /// The constant inflow comes from a supply that must be protected.
+    /// Whether the constant inflow comes from a supply that must be protected from backflow.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub make_up_drinking_water: bool,
-    /// Air gets in and out of the runs here.
+    /// Whether it is vented: air gets in and out of the runs here.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub vented: bool,
-    /// Top of the vent, metres above the datum: water leaves over it. None: at the pipe itself.
+    /// Top of the vent, metres above the datum: water leaves over it. `None`: at the pipe itself.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub vent_top_m: Option<f64>,
-    /// Where it stands on the drawings.
+    /// Position on the drawings.
     #[serde(default)]
     pub place: Place,
 }
 
-/// What a fixed level stands for.
+/// Purpose of a fixed level.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum FixedRole {
-    /// Water comes from it.
+    /// Source of water.
     #[default]
     Supply,
-    /// Water is let go to it.
+    /// Discharge of water.
     Waste,
 }
 
-/// A level that does not move: a lake, a mains tank, a ditch.
+/// A level that the system does not change: a lake, a mains tank, a ditch.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Fixed {
     /// Stable id.
     pub id: Id,
-    /// What people call it.
+    /// Name of the fixed level.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// What it stands for.
+    /// Purpose of the fixed level.
     #[serde(default)]
     pub role: FixedRole,
     /// Its level, metres above the datum.
     pub level_m: f64,
-    /// Its water comes from a supply that must be protected.
+    /// Whether its water comes from a supply that must be protected from backflow.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub drinking_water: bool,
-    /// Where it stands on the drawings.
+    /// Position on the drawings.
     #[serde(default)]
     pub place: Place,
 }

@@ -3,54 +3,54 @@
 use super::{Id, Layout};
 use serde::{Deserialize, Serialize};
 
-/// An operating mode: what stands otherwise than drawn while it lasts.
+/// An operating mode: the changes from the layout as drawn while it lasts.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Way {
     /// Stable id.
     pub id: Id,
-    /// What people call it.
+    /// Name of the way of running.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub name: String,
-    /// Valves that stand otherwise.
+    /// Valves with another opening than drawn.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub valves: Vec<ValveSet>,
-    /// Equipment that is taken out or passed by.
+    /// Equipment that is taken out or bypassed.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub out: Vec<EquipmentOut>,
     /// Runs whose pump is off.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pumps_off: Vec<Id>,
-    /// How long it lasts where it is a washing, seconds.
+    /// Duration, where it is a wash, seconds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub washing_s: Option<f64>,
 }
 
-/// How far a valve is open in an operating mode.
+/// Degree of opening of a valve in an operating mode.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ValveSet {
-    /// The run that it sits in.
+    /// Run that the valve sits in.
     pub run: Id,
-    /// Which of the run's valves, counted from 0.
+    /// Index of the valve in the run, counted from 0.
     #[serde(default)]
     pub valve: u32,
-    /// 0 shut, 1 fully open.
+    /// Degree of opening: 0 shut, 1 fully open.
     pub opening: f64,
 }
 
-/// A piece of equipment that is out in an operating mode.
+/// A piece of equipment that is taken out or bypassed in an operating mode.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct EquipmentOut {
-    /// The run that it sits in.
+    /// Run that the equipment sits in.
     pub run: Id,
-    /// Its name.
+    /// Name of the equipment.
     pub equipment: String,
 }
 
 impl Layout {
-    /// The same layout with everything standing as in `way`; what the way names and is not there is passed over.
+    /// Returns a copy of the layout with `way` applied; items of the way that the layout does not have are ignored.
     pub fn in_way(&self, way: &Way) -> Layout {
         let mut layout = self.clone();
         for set in &way.valves {
@@ -60,7 +60,7 @@ impl Layout {
                 let valve = run.valves.get_mut(index);
                 if let Some(valve) = valve.filter(|valve| valve.opening != set.opening) {
                     valve.opening = set.opening;
-                    // A K of its own was given for the other opening.
+                    // The given K applied to the other opening.
                     valve.k = None;
                 }
             }

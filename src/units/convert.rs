@@ -1,4 +1,4 @@
-//! The sizes of the units shown, in SI.
+//! Sizes in SI of the units shown.
 //!
 //! All are exact by definition [@nist-sp-811], apart from the last digit of a
 //! division in floating point, and from the density of water.
@@ -31,7 +31,7 @@ pub const HORSEPOWER_W: f64 = 550.0 * FOOT_M * POUND_FORCE_N;
 pub const FRESH_WATER_KG_M3: f64 = 998.207;
 /// Standard acceleration of free fall, m/s² [@bipm-si].
 pub const STANDARD_GRAVITY_M_S2: f64 = 9.806_65;
-/// What one metre of fresh water at 20 °C presses with at standard gravity, Pa.
+/// Pressure of one metre of fresh water at 20 °C at standard gravity, Pa.
 pub const FRESH_WATER_PA_A_METRE: f64 = FRESH_WATER_KG_M3 * STANDARD_GRAVITY_M_S2;
 /// One minute, s.
 pub const MINUTE_S: f64 = 60.0;
@@ -40,7 +40,7 @@ pub const HOUR_S: f64 = 3_600.0;
 /// One day, s.
 pub const DAY_S: f64 = 86_400.0;
 
-/// Degrees Fahrenheit from degrees Celsius.
+/// Converts degrees Celsius to degrees Fahrenheit.
 pub fn fahrenheit_from_celsius(celsius: f64) -> f64 {
     celsius * 1.8 + 32.0
 }

@@ -1,4 +1,4 @@
-//! Feet and inches to the sixteenth, as they are read off a tape.
+//! Feet and inches to the sixteenth, as read off a tape.
 
 use super::convert::INCH_M;
 use super::figures;
@@ -6,10 +6,10 @@ use super::figures;
 /// Sixteenths in an inch and in a foot.
 const IN_AN_INCH: i64 = 16;
 const IN_A_FOOT: i64 = 12 * IN_AN_INCH;
-/// The longest that a tape is read for, in sixteenths: a million feet.
+/// Length from which a value is written in decimal feet, in sixteenths: a million feet.
 const LONGEST: f64 = 1e6 * 192.0;
 
-/// `value_m` in feet and inches: `3 ft 4 1/16 in`, `-4 1/16 in`, `0 in`. `None` for NaN and the infinities.
+/// Formats `value_m` in feet and inches: `3 ft 4 1/16 in`, `-4 1/16 in`, `0 in`. `None` for NaN and the infinities.
 pub(super) fn feet_and_inches(value_m: f64) -> Option<String> {
     let sixteenths = (value_m / INCH_M * 16.0).round();
     if !sixteenths.is_finite() {
@@ -19,7 +19,7 @@ pub(super) fn feet_and_inches(value_m: f64) -> Option<String> {
         let feet = figures::significant(value_m / INCH_M / 12.0, 3)?;
         return Some(format!("{feet} ft"));
     }
-    // Whole, and under LONGEST: nothing is lost.
+    // Whole and under LONGEST, so the cast is exact.
     let whole = sixteenths as i64;
     let sign = if whole < 0 { "-" } else { "" };
     let rest = whole.abs();
@@ -32,7 +32,7 @@ pub(super) fn feet_and_inches(value_m: f64) -> Option<String> {
     })
 }
 
-/// Inches under a foot, from sixteenths; after feet a nought stands before a bare fraction.
+/// Formats inches under a foot, from sixteenths; after feet, a bare fraction gets a leading 0.
 fn inches(sixteenths: i64, after_feet: bool) -> String {
     let (whole, mut over, mut under) = (sixteenths / IN_AN_INCH, sixteenths % IN_AN_INCH, 16);
     if over == 0 {

@@ -1,11 +1,11 @@
-//! Digits: as many as mean something, and no more.
+//! Rounding of numbers to meaningful digits.
 
-/// From here on a number is written with a power of ten.
+/// Size from which a number is written with a power of ten.
 const MOST_PLAIN: f64 = 1e6;
-/// Below this (in the unit shown) nothing can be measured, and 0 is written.
+/// Size, in the unit shown, below which nothing can be measured and 0 is written.
 const LEAST_SHOWN: f64 = 5e-4;
 
-/// `value` to `figures` significant figures (1 to 6), without a power of ten for ordinary sizes.
+/// Formats `value` to `figures` significant figures (1 to 6), without a power of ten for ordinary sizes.
 ///
 /// `None` for NaN and the infinities.
 pub(super) fn significant(value: f64, figures: i32) -> Option<String> {
@@ -15,21 +15,21 @@ pub(super) fn significant(value: f64, figures: i32) -> Option<String> {
     if value.abs() < LEAST_SHOWN {
         return Some("0".to_owned());
     }
-    // Rounded before its size is judged, so that 9.996 becomes 10.0 and not 10.00.
+    // Rounded before its magnitude is taken, so that 9.996 becomes 10.0 and not 10.00.
     let decimals = usize::try_from(figures - 1).unwrap_or(0);
     let text = format!("{value:.decimals$e}");
     let rounded: f64 = text.parse().ok()?;
     if rounded.abs() >= MOST_PLAIN {
-        // The text, not the number: rounded up, the largest numbers of all are infinite.
+        // The text is returned, since the largest numbers round up to infinity.
         return Some(text);
     }
-    // Truncation is meant: the size is between -4 and 6.
+    // Truncation is intended: the exponent is between -4 and 6.
     let size = rounded.abs().log10().floor() as i32;
     let decimals = usize::try_from(figures - 1 - size).unwrap_or(0);
     Some(format!("{rounded:.decimals$}"))
 }
 
-/// `value` to three significant figures, but with no more than so many decimals.
+/// Formats `value` to three significant figures, but with at most `decimals` decimals.
 ///
 /// `None` for NaN and the infinities.
 pub(super) fn at_most(value: f64, decimals: usize) -> Option<String> {
@@ -42,7 +42,7 @@ pub(super) fn at_most(value: f64, decimals: usize) -> Option<String> {
     significant(value, 3)
 }
 
-/// `value` with a fixed number of decimals; huge ones to three figures with a power of ten.
+/// Formats `value` with a fixed number of decimals; very large values to three figures with a power of ten.
 ///
 /// `None` for NaN and the infinities.
 pub(super) fn fixed(value: f64, decimals: usize) -> Option<String> {
@@ -61,7 +61,7 @@ pub(super) fn fixed(value: f64, decimals: usize) -> Option<String> {
     })
 }
 
-/// A whole number as a whole number, any other to three significant figures.
+/// Formats a whole number without decimals, any other to three significant figures.
 pub(super) fn ratio(value: f64) -> Option<String> {
     if value.fract() == 0.0 {
         fixed(value, 0)

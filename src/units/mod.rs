@@ -1,6 +1,6 @@
-//! SI inside, text outside: how quantities are written for people.
+//! Formatting and parsing of quantities: SI inside, text outside.
 //!
-//! Invariant: knows quantities and nothing else.
+//! Invariant: depends on quantities and nothing else.
 
 pub mod convert;
 mod feet;
@@ -15,12 +15,12 @@ pub use read::{read, read_in};
 pub use span::span;
 pub use unit::{Unit, unit_for};
 
-/// What is written in place of a number that is not one.
+/// Text written in place of NaN and the infinities.
 pub const NOT_KNOWN: &str = "not known";
 
-/// Writes `value` (SI) with its unit for a reader, in the unit that fits its size.
+/// Formats `value` (SI) with its unit for a reader, in the unit that suits its size.
 ///
-/// Any value is allowed; NaN and the infinities read [`NOT_KNOWN`]. A time is written as a [`span`].
+/// Any value is allowed; NaN and the infinities are written as [`NOT_KNOWN`]. A time is written as a [`span`].
 pub fn write(quantity: Quantity, value: f64, system: UnitSystem) -> String {
     match quantity {
         Quantity::Time => span(value),

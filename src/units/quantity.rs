@@ -1,8 +1,8 @@
-//! What a number measures, and in which family of units it is shown.
+//! Quantities and the unit systems in which they are shown.
 
 use serde::{Deserialize, Serialize};
 
-/// The units shown to the reader.
+/// Unit system shown to the reader.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum UnitSystem {
@@ -13,7 +13,7 @@ pub enum UnitSystem {
     Us,
 }
 
-/// What a number measures; it decides the unit and the digits shown.
+/// Physical quantity of a number; decides the unit and the digits shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Quantity {
     /// A height above the datum or a difference of heights: to the millimetre or sixteenth of an inch. SI m.
@@ -26,19 +26,19 @@ pub enum Quantity {
     Head,
     /// A plan area, a surface, the area of a screen. SI m².
     Area,
-    /// SI m³/s.
+    /// A flow. SI m³/s.
     Flow,
-    /// SI m³.
+    /// A volume. SI m³.
     Volume,
-    /// SI m/s.
+    /// A velocity. SI m/s.
     Velocity,
-    /// SI Pa.
+    /// A pressure. SI Pa.
     Pressure,
-    /// SI W.
+    /// A power. SI W.
     Power,
-    /// SI s.
+    /// A time. SI s.
     Time,
-    /// SI °C.
+    /// A temperature. SI °C.
     Temperature,
     /// A bare ratio or count.
     Ratio,
@@ -66,7 +66,7 @@ impl Quantity {
     ];
 }
 
-/// The symbol of the SI unit in which values of `quantity` are held: what scripts read beside a number.
+/// Returns the symbol of the SI unit of `quantity`, for output that scripts read.
 pub fn si_symbol(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::Height | Quantity::Length | Quantity::Bore | Quantity::Head => "m",

@@ -1,12 +1,12 @@
-//! Lengths of time as people say them.
+//! Durations as people write them.
 
 use super::convert::{DAY_S, HOUR_S, MINUTE_S};
 use super::{NOT_KNOWN, Quantity, UnitSystem, unit_for};
 
-/// From here on days are counted in figures, s.
+/// Duration from which days are rounded to significant figures, s.
 const MOST_S: f64 = 1e5 * DAY_S;
 
-/// A length of time (s) in its two largest units: `4.2 s`, `12 s`, `2 min 10 s`, `3 h 5 min`, `2 days 4 h`.
+/// Formats a duration (s) in its two largest units: `4.2 s`, `12 s`, `2 min 10 s`, `3 h 5 min`, `2 days 4 h`.
 pub fn span(time_s: f64) -> String {
     if !time_s.is_finite() {
         return NOT_KNOWN.to_owned();
@@ -23,7 +23,7 @@ pub fn span(time_s: f64) -> String {
     if time_s < 9.95 {
         return format!("{time_s:.1} s");
     }
-    // Rounded first, so that 59.6 s is a minute and not 60 s.
+    // Rounded first, so that 59.6 s becomes 1 min and not 60 s.
     let seconds = time_s.round();
     if seconds < MINUTE_S {
         format!("{seconds} s")

@@ -1,37 +1,37 @@
-//! Which unit a value is shown in, and how its digits are written.
+//! Units in which values are shown, and the format of their digits.
 
 use super::convert as c;
 use super::quantity::{Quantity, UnitSystem};
 use super::{NOT_KNOWN, feet, figures};
 
-/// How the digits of a unit are written.
+/// Format of the digits of a unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Digits {
-    /// So many significant figures.
+    /// This many significant figures.
     Significant(i32),
-    /// Three significant figures, but no more than so many decimals.
+    /// Three significant figures, but at most this many decimals.
     AtMost(usize),
-    /// So many decimals.
+    /// This many decimals.
     Fixed(usize),
-    /// Feet, inches and sixteenths; the text holds its own unit.
+    /// Feet, inches and sixteenths; the text includes the units.
     Tape,
-    /// Whole where it is whole, else three significant figures.
+    /// No decimals for a whole number, else three significant figures.
     Ratio,
-    /// One decimal of a degree Fahrenheit.
+    /// Degrees Fahrenheit with one decimal.
     Fahrenheit,
 }
 
-/// One unit to show values in, so that a column of numbers can share it.
+/// A unit to show values in; a column of numbers can share it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Unit {
-    /// As it is printed after a number; empty for a bare ratio and for feet and inches.
+    /// Symbol printed after a number; empty for a bare ratio and for feet and inches.
     pub symbol: &'static str,
     si: f64,
     digits: Digits,
 }
 
 impl Unit {
-    /// `value` (SI) in this unit, with its symbol; [`NOT_KNOWN`] where it is not finite.
+    /// Formats `value` (SI) in this unit with its symbol; [`NOT_KNOWN`] if it is not finite.
     pub fn write(&self, value: f64) -> String {
         match self.digits(value) {
             None => NOT_KNOWN.to_owned(),
@@ -40,18 +40,19 @@ impl Unit {
         }
     }
 
-    /// `value` (SI) in this unit without its symbol, for a column headed by it; [`NOT_KNOWN`] where it is not finite.
+    /// Formats `value` (SI) in this unit without its symbol, for a column headed by it; [`NOT_KNOWN`] if it is not
+    /// finite.
     pub fn number(&self, value: f64) -> String {
         self.digits(value).unwrap_or_else(|| NOT_KNOWN.to_owned())
     }
 
-    /// One of this unit, SI: for the steps of an axis and the numbers of a spreadsheet. A metre where values are
-    /// written in feet and inches; of a temperature in °F no such number exists, and this is 1.
+    /// Returns the size of this unit in SI, for the steps of an axis and the numbers of a spreadsheet. 1 m where values
+    /// are written in feet and inches; °F has no such factor, and this is 1.
     pub fn one_si(&self) -> f64 {
         self.si
     }
 
-    /// This unit with a fixed number of decimals, for items that are to be added up.
+    /// Returns this unit with a fixed number of decimals, for items that are added up.
     pub fn with_decimals(self, decimals: usize) -> Unit {
         Unit {
             digits: Digits::Fixed(decimals),
@@ -72,11 +73,11 @@ impl Unit {
     }
 }
 
-/// The unit in which a value of about `size` (SI; its sign does not matter) is shown.
+/// Returns the unit in which a value of about `size` (SI; its sign does not matter) is shown.
 ///
-/// One unit for a quantity whatever its size, so that figures of one layout can be held against each other wherever they
-/// stand: heights in millimetres, heads in metres to the millimetre, water in litres. Only a time and how often water
-/// changes go by their size, and a height from a kilometre on, of which millimetres would be too many figures.
+/// A quantity has one unit whatever its size, so that figures of one layout can be compared wherever they appear:
+/// heights in millimetres, heads in metres to the millimetre, water in litres. Only a time, a turnover and a height
+/// depend on the size; a height of a kilometre or more would have too many figures in millimetres.
 pub fn unit_for(quantity: Quantity, size: f64, system: UnitSystem) -> Unit {
     let size = size.abs();
     match quantity {
@@ -110,10 +111,10 @@ fn metric(quantity: Quantity, size: f64) -> Unit {
     }
 }
 
-/// From here on a height is in metres, m: a site with a datum of its own is lower.
+/// Height from which metres are used, m; a site with its own datum is lower.
 const FAR_M: f64 = 1_000.0;
 
-/// Millimetres, and of what is a kilometre high metres to the millimetre.
+/// Returns millimetres, or metres to the millimetre from a kilometre up.
 fn height(size_m: f64) -> Unit {
     if size_m < FAR_M - c::MILLIMETRE_M / 2.0 {
         figures3("mm", c::MILLIMETRE_M).with_decimals(0)
@@ -146,7 +147,7 @@ fn us(quantity: Quantity) -> Unit {
     }
 }
 
-/// Seconds under 100 s, minutes under 100 min, hours under two days, then days.
+/// Returns seconds under 100 s, minutes under 100 min, hours under two days, then days.
 fn time(size_s: f64) -> Unit {
     if size_s < 100.0 {
         figures3("s", 1.0)
@@ -159,7 +160,7 @@ fn time(size_s: f64) -> Unit {
     }
 }
 
-/// Changes an hour, or a day where they are fewer than one in ten hours.
+/// Returns changes per hour, or per day if there are fewer than one in ten hours.
 fn turnover(size_per_s: f64) -> Unit {
     let (symbol, si) = if size_per_s == 0.0 || size_per_s >= 0.1 / c::HOUR_S {
         ("times an hour", 1.0 / c::HOUR_S)
@@ -173,7 +174,7 @@ fn turnover(size_per_s: f64) -> Unit {
     }
 }
 
-/// A head is read off a tube or a gauge: no nearer than some millimetres.
+/// Returns a unit of head: a tube or gauge cannot be read closer than some millimetres.
 fn head(symbol: &'static str, si: f64, decimals: usize) -> Unit {
     Unit {
         symbol,

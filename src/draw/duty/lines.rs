@@ -1,14 +1,14 @@
-//! The lines and marks of a duty plot.
+//! Lines and marks of a duty plot.
 
 use super::{DutyCurves, DutyPage, DutyPoint, DutyScene};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::evaluate::SystemPoint;
 
-/// Radius of a duty, points.
+/// Radius of the ring at a duty point, points.
 pub(super) const DUTY: f64 = 5.0;
-/// The band of a guess is drawn with this strength.
+/// Opacity of the band of a guessed curve.
 const BAND: f64 = 0.55;
-/// Two duties nearer than this share of the flow are one.
+/// Share of the flow below which two duty points count as one.
 const SAME: f64 = 0.01;
 
 pub(super) fn draw(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurves) {
@@ -42,7 +42,7 @@ pub(super) fn draw(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurv
     }
 }
 
-/// The duties, clean and dirty, that are not the one that is shown.
+/// Returns the clean and dirty duty points that differ from the one shown.
 pub(super) fn others(scene: &DutyScene<'_>, curves: &DutyCurves) -> [Option<SystemPoint>; 2] {
     let report = scene.report.filter(|report| report.on);
     curves.duties.map(|duty| {
@@ -61,7 +61,7 @@ fn line(plot: &mut DutyPage, values: &[DutyPoint], strength: f64, stroke: Stroke
     }
 }
 
-/// Between the edges of a guess, and its edges.
+/// Draws the band of a guessed curve and its edges.
 fn band(plot: &mut DutyPage, low: &[DutyPoint], high: &[DutyPoint]) {
     let pairs = low.windows(2).zip(high.windows(2));
     for (low, high) in pairs {
@@ -86,8 +86,8 @@ fn band(plot: &mut DutyPage, low: &[DutyPoint], high: &[DutyPoint]) {
     }
 }
 
-/// The static lift by flow, from where the system curve begins: what lies between the two is lost. A short bar where it
-/// is told of the duty.
+/// Draws the static lift by flow, from the start of the system curve: the difference between the two is the head loss.
+/// A short bar marks the lift at the duty where that is labelled.
 fn lift(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurves, strength: f64) {
     let stroke = Stroke::new(Ink::WaterLine, 1.6);
     line(plot, &curves.lift, strength, stroke.with(Dash::Dotted));
@@ -102,7 +102,7 @@ fn lift(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurves, strengt
     }
 }
 
-/// What the pump asks for at its inlet, where that is given.
+/// Draws the NPSH required, where given, and the NPSH available.
 fn npsh(plot: &mut DutyPage, scene: &DutyScene<'_>) {
     let points = scene.pump.npsh_required.iter();
     let values: Vec<DutyPoint> = points.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
@@ -120,7 +120,7 @@ fn npsh(plot: &mut DutyPage, scene: &DutyScene<'_>) {
     }
 }
 
-/// Both ends of the curve, and where the intake lets no more through: a short bar across the line.
+/// Draws a short bar at both ends of the pump curve and at the intake limit.
 fn limits(plot: &mut DutyPage, curves: &DutyCurves, system: f64) {
     let ends = [curves.pump.first(), curves.pump.last()];
     for (end, upright) in ends.into_iter().zip([false, true]) {

@@ -1,7 +1,7 @@
-//! The duty plot: what a pump gives by flow, what its network takes, clean and dirty, and where the two agree.
+//! The duty plot: the pump curve, the system curves clean and dirty, and the duty points where they meet.
 //!
-//! Lines are told apart by how they are broken and by words beside them, never by colour alone: the pump is a
-//! thick line, the system clean a thin one, the system dirty a broken one, lifts and limits dotted.
+//! Lines differ by their dashes and their labels, never by colour alone: the pump is a thick line, the clean system a
+//! thin one, the dirty system a dashed one, lifts and limits are dotted.
 
 mod lines;
 mod words;
@@ -15,39 +15,39 @@ use crate::layout::{CurveForm, Pump};
 use crate::states::report::PumpReport;
 use crate::units::{self, Quantity, UnitSystem};
 
-/// Room at the left and the foot for numbers, at the top for a name, at the right, points.
+/// Margins for numbers on the left and below, for a title above, and on the right, points.
 const LEFT: f64 = 42.0;
 const FOOT: f64 = 38.0;
 const TOP: f64 = 24.0;
 const RIGHT: f64 = 10.0;
-/// From this width on all is told, points.
+/// Width from which all labels are shown, points.
 const ROOMY: f64 = 520.0;
 
 /// Flow (m³/s) and head (m).
 type DutyPoint = (f64, f64);
 
-/// What a duty plot is drawn from.
+/// Input of a duty plot.
 #[derive(Clone, Copy)]
 pub struct DutyScene<'a> {
     /// The pump, with its curve and speed.
     pub pump: &'a Pump,
-    /// What it is called.
+    /// Name of the pump.
     pub name: &'a str,
-    /// What it does; none: not known.
+    /// Results of the pump in the state shown; `None`: not known.
     pub report: Option<&'a PumpReport>,
-    /// How far that can be trusted.
+    /// Trust in `report`.
     pub trust: Trust,
-    /// What its network takes; none: not known yet.
+    /// System curve of the network; `None`: not known yet.
     pub system: Option<&'a SystemCurve>,
-    /// How far that can be trusted.
+    /// Trust in `system`.
     pub system_trust: Trust,
-    /// The units of the numbers.
+    /// Units of the numbers.
     pub units: UnitSystem,
     /// Width and height of the page, points.
     pub page: (f64, f64),
 }
 
-/// Draws a duty plot. Never fails: what is not known or not a number is left out.
+/// Draws a duty plot. Never fails: unknown and non-finite values are left out.
 pub fn duty(scene: &DutyScene<'_>) -> Drawing {
     let (width, height) = scene.page;
     let curves = DutyCurves::of(scene);
@@ -71,12 +71,12 @@ pub fn duty(scene: &DutyScene<'_>) -> Drawing {
     }
 }
 
-/// The page while it is drawn on.
+/// A page while it is being drawn.
 struct DutyPage {
     chart: Chart,
     marks: Vec<Mark>,
     placer: Placer,
-    /// Large enough for all words.
+    /// Whether the page is large enough for all labels.
     roomy: bool,
 }
 
@@ -89,7 +89,7 @@ impl DutyPage {
         });
     }
 
-    /// No words over the numbers at the axes.
+    /// Keeps labels off the axis numbers and the axes.
     fn keep_numbers(&mut self) {
         for mark in &self.marks {
             if let Shape::Text(text) = &mark.shape {
@@ -110,20 +110,20 @@ impl DutyPage {
     }
 }
 
-/// Everything as lines of flow and head, at the speed of the pump.
+/// All curves of the plot, at the speed of the pump.
 struct DutyCurves {
     pump: Vec<DutyPoint>,
-    /// The edges of a guess, least head first.
+    /// Edges of the band of a guessed curve, lower head first.
     band: Option<[Vec<DutyPoint>; 2]>,
     clean: Vec<DutyPoint>,
     dirty: Vec<DutyPoint>,
-    /// Where pump and system agree, clean and dirty.
+    /// Duty points, clean and dirty.
     duties: [Option<SystemPoint>; 2],
-    /// Where the intake lets no more through, clean.
+    /// Point where the intake of the clean system lets no more through.
     held: Option<SystemPoint>,
-    /// The static lift at each flow, clean: from where the curve begins.
+    /// Static lift by flow, clean, from the start of the curve.
     lift: Vec<DutyPoint>,
-    /// What is told of it.
+    /// Static lifts that are labelled.
     lifts: Option<Lifts>,
 }
 
@@ -161,17 +161,17 @@ impl DutyCurves {
     }
 }
 
-/// The static lift that a plot tells of: levels move with the flow, and the lift with them.
+/// Static lifts that a plot labels: levels move with the flow, and the lift with them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lifts {
-    /// Where the curve begins, clean: while nothing flows, metres.
+    /// Static lift at no flow, where the clean system curve begins, metres.
     pub begins_m: f64,
-    /// Flow (m³/s) and static lift (m) of the state that is shown; none: the pump does not run in it.
+    /// Flow (m³/s) and static lift (m) of the state shown; `None`: the pump does not run in it.
     pub duty: Option<(f64, f64)>,
 }
 
 impl Lifts {
-    /// None without a system curve: nothing flows at any speed, or it is not known yet.
+    /// Returns the lifts; `None` without a system curve: nothing flows at any speed, or it is not known yet.
     pub fn of(report: Option<&PumpReport>, system: Option<&SystemCurve>) -> Option<Lifts> {
         let begins = system.and_then(|system| system.clean.first())?;
         let shown = report.filter(|report| report.on);
@@ -181,13 +181,13 @@ impl Lifts {
         })
     }
 
-    /// The duty with its lift, where that is read as another number than the lift without flow.
+    /// Returns the duty and its lift if the lift is written as another number than the lift at no flow.
     pub fn apart(&self, system: UnitSystem) -> Option<(f64, f64)> {
         let read = |head_m: f64| units::write(Quantity::Head, head_m, system);
         self.duty.filter(|duty| read(duty.1) != read(self.begins_m))
     }
 
-    /// In words: at the duty, and while nothing flows where that is another number.
+    /// Describes the lift at the duty, and also at no flow if that is another number.
     pub fn lifts(&self, system: UnitSystem) -> String {
         let read = |head_m: f64| units::write(Quantity::Head, head_m, system);
         match self.apart(system) {
@@ -201,7 +201,7 @@ impl Lifts {
     }
 }
 
-/// Between two points losses go with the square of the flow.
+/// Interpolates between points: losses go with the square of the flow.
 fn smooth(points: &[SystemPoint]) -> Vec<DutyPoint> {
     const PIECES: u32 = 6;
     let mut line: Vec<DutyPoint> = Vec::new();

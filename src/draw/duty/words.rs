@@ -1,4 +1,4 @@
-//! The words of a duty plot, each beside what it is about.
+//! Labels of a duty plot.
 
 use super::lines::{DUTY, around, others};
 use super::{DutyCurves, DutyPage, DutyPoint, DutyScene};
@@ -8,9 +8,9 @@ use crate::units::{self, Quantity};
 
 const SIZE: f64 = 11.0;
 
-/// What is told beside something.
+/// A label of something in the plot.
 struct Callout {
-    /// From the longest form to the shortest.
+    /// Texts from the longest to the shortest.
     forms: Vec<String>,
     ink: Ink,
     strength: f64,
@@ -32,7 +32,7 @@ pub(super) fn draw_words(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &Du
 
 fn place(plot: &mut DutyPage, told: Callout, spots: Vec<LabelPosition>) {
     let form = |words: String| vec![LabelLine::new(words, SIZE, told.ink)];
-    // A small plot has its numbers beside it, and room for words alone.
+    // Beside a small plot the numbers are listed, so only the shortest text is used.
     let skip = if plot.roomy {
         0
     } else {
@@ -50,7 +50,7 @@ fn place(plot: &mut DutyPage, told: Callout, spots: Vec<LabelPosition>) {
     }
 }
 
-/// Flow and head of each duty.
+/// Returns a label with flow and head for each duty point.
 fn duties(
     plot: &DutyPage,
     scene: &DutyScene<'_>,
@@ -96,7 +96,7 @@ fn duties(
     all
 }
 
-/// What each line is, beside it.
+/// Returns a label for each line.
 fn of_lines(
     plot: &DutyPage,
     scene: &DutyScene<'_>,
@@ -125,7 +125,7 @@ fn of_lines(
             (Ink::WaterLine, system),
             70,
         ),
-        (&npsh, ["NPSH asked for", "NPSH"], (Ink::Warning, 1.0), 40),
+        (&npsh, ["Required NPSH", "NPSH"], (Ink::Warning, 1.0), 40),
     ];
     let told = lines.into_iter().filter(|(line, ..)| line.len() > 1);
     told.map(|(line, forms, (ink, strength), rank)| {
@@ -140,14 +140,14 @@ fn of_lines(
     .collect()
 }
 
-/// Places along what is seen of a line, from near its end back to its beginning.
+/// Returns positions along the visible part of a line, from near its end back to its beginning.
 fn next_to(plot: &DutyPage, line: &[DutyPoint]) -> Vec<LabelPosition> {
     let points: Vec<Point> = plot.chart.line(line).into_iter().flatten().collect();
     let count = points.len();
     let shares = [0.88, 0.78, 0.95, 0.66, 0.54, 0.42, 0.3, 0.2];
     let mut spots = Vec::new();
     for share in shares {
-        // A share of a count of points, below it.
+        // The share is below 1, so the index is within the count.
         #[allow(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
@@ -170,7 +170,7 @@ fn next_to(plot: &DutyPage, line: &[DutyPoint]) -> Vec<LabelPosition> {
     spots
 }
 
-/// The lift, the head at no flow and the end of the curve.
+/// Returns labels of the static lift, the limits and ends of the curve and the NPSH available.
 fn of_limits(
     plot: &DutyPage,
     scene: &DutyScene<'_>,
@@ -227,7 +227,7 @@ fn of_limits(
         let at = plot.point((held.flow_m3_s, held.head_m)).moved(0.0, -7.0);
         let told = Callout {
             forms: vec![
-                "its intake lets no more through".to_owned(),
+                "the limit of its intake".to_owned(),
                 "intake limit".to_owned(),
             ],
             ink: Ink::Warning,
@@ -283,7 +283,7 @@ fn of_limits(
     all
 }
 
-/// Says why no system curve is drawn.
+/// Adds a text that says why there is no system curve.
 fn missing(plot: &mut DutyPage, scene: &DutyScene<'_>) {
     let words = match scene.system {
         Some(_) => "Nothing flows at any speed: no system curve.",

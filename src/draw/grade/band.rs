@@ -1,4 +1,4 @@
-//! Under the line: distance along the pipes, and for each run its name, what flows in it and its bore.
+//! The band below the grade line: distance along the pipes, and the name, flow and bore of each run.
 
 use super::{GradePage, PathRun, path_parts};
 use crate::draw::ladder::steps;
@@ -11,14 +11,14 @@ use crate::units::{self, Quantity, UnitSystem};
 /// Height of a row, points.
 pub(super) const ROW: f64 = 15.0;
 const SIZE: f64 = 10.5;
-/// Where the heads of the rows stand.
+/// Left edge of the row headings, points.
 const LEFT: f64 = 10.0;
-/// From the foot of the line to the axis, and from there to the rows, points.
+/// Distances from the foot of the grade line to the axis and to the rows, points.
 const AXIS: f64 = 5.0;
 const ROWS: f64 = 22.0;
-/// From one number of the axis to the next, points.
+/// Spacing of the axis numbers, points.
 const NUMBER: f64 = 52.0;
-/// A cell that is narrower than this says nothing, points.
+/// Width below which a cell stays empty, points.
 const LEAST: f64 = 20.0;
 
 pub(super) fn draw(paper: &mut GradePage<'_>) {
@@ -57,7 +57,7 @@ fn baseline(top: f64, row: u8) -> f64 {
     top + ROWS + ROW * (f64::from(row) + 0.5) + text::cap_height(SIZE) / 2.0
 }
 
-/// The distances that lie in one run. `told`: how far to the right the numbers reach so far.
+/// Draws the part of the distance axis that belongs to one run. `told`: right edge of the numbers so far.
 fn axis(paper: &mut GradePage<'_>, leg: &PathRun, ((left, right), told): ((f64, f64), &mut f64)) {
     let view = paper.scene.view;
     let y = paper.room.bottom + AXIS;
@@ -108,7 +108,7 @@ fn distance(system: UnitSystem, value_m: f64, step_m: f64) -> String {
     }
 }
 
-/// Name, flow and bore of a run, as far as they fit under it.
+/// Draws name, flow and bore of a run, as far as they fit.
 fn cell(paper: &mut GradePage<'_>, leg: &PathRun, (left, right): (f64, f64)) {
     let top = paper.room.bottom + ROWS;
     let rect = Rect {
@@ -148,7 +148,7 @@ fn cell(paper: &mut GradePage<'_>, leg: &PathRun, (left, right): (f64, f64)) {
     for (row, words) in (0_u8..).zip(rows) {
         let Some(words) = words else { continue };
         let fitted = text::fit(&words, SIZE, Weight::Regular, room).into_owned();
-        // A number that is cut off would be another number.
+        // A truncated number would read as another number.
         if row > 0 && fitted != words || fitted.chars().count() < 3 {
             continue;
         }

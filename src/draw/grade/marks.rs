@@ -1,4 +1,4 @@
-//! The line itself: grade and energy, from level to level, and the pump's step in it.
+//! The grade line and energy line between levels, and the pump's step in them.
 
 use super::profile::{self, PathItem};
 use super::{GradePage, PathRun};
@@ -19,17 +19,17 @@ pub(super) const ENERGY: Stroke = Stroke {
     width: 1.1,
     dash: Dash::Dashed,
 };
-/// Where water falls free, or is held back at an end: the line goes straight up or down there.
+/// Vertical line where water falls freely or loses head at the end of a run.
 const STEP: Stroke = Stroke {
     ink: Ink::WaterLine,
     width: 1.5,
     dash: Dash::Dotted,
 };
 
-/// Water that falls free is drawn so far over the invert, points: how deep it is nobody has computed.
+/// Height above the invert at which freely falling water is drawn, points; its depth is not computed.
 const THIN_WATER: f64 = 2.4;
 
-/// A step that is lower than this is none, metres.
+/// Smallest pump step that is drawn, metres.
 const LEAST_STEP_M: f64 = 1e-6;
 
 pub(super) fn draw(paper: &mut GradePage<'_>) {
@@ -47,7 +47,7 @@ pub(super) fn draw(paper: &mut GradePage<'_>) {
     }
 }
 
-/// The line of something along a run, in pieces: where water falls free it is dotted, and has no energy to tell.
+/// Draws a line along a run in pieces; where water falls freely it is dotted and has no energy.
 fn line(
     paper: &mut GradePage<'_>,
     leg: &PathRun,
@@ -67,7 +67,7 @@ fn line(
         let (mut from, mut to) = (place(a, from_m), place(b, to_m));
         let falls = a.energy_m.is_none() || b.energy_m.is_none();
         if falls {
-            // On the invert itself it would not be seen.
+            // A line on the invert itself could not be seen.
             (from, to) = (from.moved(0.0, -THIN_WATER), to.moved(0.0, -THIN_WATER));
         }
         let stroke = if falls { STEP } else { stroke };
@@ -86,7 +86,7 @@ fn line(
     }
 }
 
-/// The level across each vessel.
+/// Draws the level across each vessel.
 fn surfaces(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     for stand in &paper.scene.profile.stands {
@@ -105,7 +105,7 @@ fn surfaces(paper: &mut GradePage<'_>) {
     }
 }
 
-/// What is lost at the ends of runs, and what falls free.
+/// Draws the losses and free falls at the ends of runs.
 fn ends(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     let profile = paper.scene.profile;
@@ -131,7 +131,7 @@ fn ends(paper: &mut GradePage<'_>) {
     }
 }
 
-/// Level of the part that a leg comes from: the last stand that ends where it begins.
+/// Returns the level of the part that a leg comes from: the last one that ends where the leg begins.
 fn before(paper: &GradePage<'_>, leg: &PathRun) -> Option<f64> {
     let (start_m, _) = leg.reach_m();
     let stands = paper.scene.profile.stands.iter().rev();
@@ -139,21 +139,21 @@ fn before(paper: &GradePage<'_>, leg: &PathRun) -> Option<f64> {
     there.next().and_then(|stand| stand.level_m)
 }
 
-/// Level of the part that a leg leads to: the stand after it.
+/// Returns the level of the part that a leg leads to: the one after it.
 fn after(paper: &GradePage<'_>, at: usize, leg: &PathRun) -> Option<f64> {
-    // One stand stands before each leg, and one after the last.
+    // `stands` has one part before each leg and one after the last.
     let stand = paper.scene.profile.stands.get(at + 1)?;
     ((stand.along_m - leg.reach_m().1).abs() < 1e-6).then_some(stand.level_m)?
 }
 
-/// Where along a leg its pump lifts, and by how much the way the path goes, metres.
+/// Position of a pump along a leg, and the energy levels before and after its lift, lower first, metres.
 pub(super) struct PumpLift {
     pub along_m: f64,
     pub low_m: f64,
     pub high_m: f64,
 }
 
-/// The pump of a leg that runs, and its step.
+/// Returns the pump of a leg and its lift, if the pump is on.
 pub(super) fn pump<'s>(paper: &GradePage<'s>, leg: &PathRun) -> Option<(&'s Pump, PumpLift)> {
     let pump = paper.scene.layout.run(&leg.run)?.pump.as_ref()?;
     paper.reports.pump(&pump.id).filter(|report| report.on)?;
@@ -172,7 +172,7 @@ pub(super) fn pump<'s>(paper: &GradePage<'s>, leg: &PathRun) -> Option<(&'s Pump
     Some((pump, lift))
 }
 
-/// A pump where it stands, whether it runs or not.
+/// Draws the pump symbol, whether the pump is on or off.
 fn sign(paper: &mut GradePage<'_>, leg: &PathRun) {
     let pump = paper.scene.layout.run(&leg.run);
     let pump = pump.and_then(|run| run.pump.as_ref());
@@ -199,12 +199,12 @@ fn sign(paper: &mut GradePage<'_>, leg: &PathRun) {
     paper.context.touch(Pick::Part(id.clone()), reach, name);
 }
 
-/// Between two signs on a leg there is at least so much, points, or none but the pump is drawn.
+/// Smallest spacing of two symbols on a leg, points; if any are closer, only the pump is drawn.
 const LEAST_APART: f64 = 2.0 * symbols::VALVE;
-/// Half of the box of a piece of equipment, points.
+/// Half the size of the box of a piece of equipment, points.
 const BOX: f64 = 5.0;
 
-/// Valves, check valve and equipment on the pipe in their order.
+/// Draws the valves, check valve, fittings and equipment on the pipe in their order.
 fn seated(paper: &mut GradePage<'_>, leg: &PathRun) {
     let view = paper.scene.view;
     let places = leg.seated.iter();
@@ -247,10 +247,11 @@ fn seated(paper: &mut GradePage<'_>, leg: &PathRun) {
     }
 }
 
-/// Half of the piece of pipe whose slope a sign takes, points.
+/// Half the length of pipe from which a symbol takes its slope, points.
 const PIECE: f64 = 6.0;
 
-/// The middle of the pipe at a place along the drawing, and two points on both sides of it; none off the page.
+/// Returns the middle of the pipe at a distance along the drawing and two points on both sides of it; `None` off the
+/// page.
 fn on_pipe(paper: &GradePage<'_>, leg: &PathRun, along_m: f64) -> Option<(Point, [Point; 2])> {
     let view = paper.scene.view;
     let middle = |along_m: f64| {

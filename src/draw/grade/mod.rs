@@ -1,7 +1,7 @@
-//! The grade line: what the water stands at along one path, over the pipe that it is in.
+//! The grade line: the hydraulic grade along one path, above the pipes it runs in.
 //!
-//! Heights are true to scale against the staff, distances run along the pipes; the vessels on the way stand cut
-//! open between their runs. A [`Profile`] holds where things are in metres; [`grade`] draws it on a page.
+//! Heights are true to scale against the staff; distances run along the pipes, with the vessels on the way cut open
+//! between the runs. A [`PathProfile`] holds the geometry in metres; [`grade`] draws it on a page.
 
 mod band;
 mod marks;
@@ -25,32 +25,32 @@ use crate::layout::{Id, Layout};
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 
-/// Room for the words over the drawing, and for the axis and the rows under it, points.
+/// Room for the text above the drawing, and for the axis and rows below it, points.
 const HEAD: f64 = 26.0;
 const FOOT: f64 = 22.0 + 3.0 * band::ROW + 6.0;
 
-/// What a grade line is drawn from.
+/// Input of a grade line.
 #[derive(Clone, Copy)]
 pub struct GradeScene<'a> {
     /// The layout.
     pub layout: &'a Layout,
     /// The path, in metres.
     pub profile: &'a PathProfile,
-    /// How it lies on the page.
+    /// Mapping of the profile to the page.
     pub view: View,
-    /// The state whose grade it is; none: not known.
+    /// State whose grade is shown; `None`: not known.
     pub water: Option<&'a StateReport>,
-    /// How far that can be trusted.
+    /// Trust in that state.
     pub trust: Trust,
-    /// The units of the numbers.
+    /// Units of the numbers.
     pub units: UnitSystem,
-    /// What is selected.
+    /// Selected items.
     pub selected: &'a [Pick],
-    /// What the pointer is over.
+    /// Item under the pointer.
     pub hovered: Option<&'a Pick>,
 }
 
-/// Draws a grade line. Never fails: what is not known or not a number is left out.
+/// Draws a grade line. Never fails: unknown and non-finite values are left out.
 pub fn grade(scene: &GradeScene<'_>) -> Drawn {
     let mut paper = GradePage::new(scene);
     path_parts::draw(&mut paper);
@@ -63,7 +63,7 @@ pub fn grade(scene: &GradeScene<'_>) -> Drawn {
     paper.context.finish(title)
 }
 
-/// Where on a page of this size the grade line itself may lie: right of the staff, between the words and the rows.
+/// Returns the area of a page for the grade line itself: right of the staff, between the text and the rows.
 pub fn room(page: Rect) -> Rect {
     Rect {
         left: page.left + STAFF_WIDTH + 6.0,
@@ -73,7 +73,7 @@ pub fn room(page: Rect) -> Rect {
     }
 }
 
-/// All of `bounds` in `room`: heights and distances each as large as it can hold them.
+/// Returns the view that fits `bounds` in `room`, with separate scales for heights and distances.
 pub fn fitting(bounds: Bounds, room: Rect) -> View {
     let wide = (bounds.right_m - bounds.left_m).max(0.1);
     let high = (bounds.high_m - bounds.low_m).max(0.02);
@@ -85,12 +85,12 @@ pub fn fitting(bounds: Bounds, room: Rect) -> View {
     }
 }
 
-/// The page while it is drawn on.
+/// A page while it is being drawn.
 struct GradePage<'s> {
     scene: &'s GradeScene<'s>,
     reports: Reports<'s>,
     context: DrawingContext,
-    /// Where the line may lie.
+    /// Area for the grade line itself.
     room: Rect,
     strength: f64,
 }
@@ -132,7 +132,7 @@ impl<'s> GradePage<'s> {
         )
     }
 
-    /// What stands around the line, over whatever was moved under it.
+    /// Draws the surroundings of the grade line on top of what is scrolled under them.
     fn frame(&mut self) {
         let page = self.context.page;
         let cleared = |top: f64, bottom: f64| Shape::Box {

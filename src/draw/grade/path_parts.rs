@@ -1,4 +1,4 @@
-//! The ground, and the vessels on the path, cut open.
+//! The ground line and the parts on the path: vessels cut open, and joints.
 
 use super::{GradePage, PathPart};
 use crate::draw::shape::{Ink, Rect, Shape, Stroke, pt};
@@ -7,9 +7,9 @@ use crate::draw::symbols;
 use crate::draw::touch::{Pick, TouchArea, called, outline};
 use crate::layout::Layout;
 
-/// Walls and floor, points.
+/// Thickness of walls and floor, points.
 const WALL: f64 = 2.0;
-/// The joint of runs, points.
+/// Radius of the dot of a joint, points.
 const JOINT: f64 = 3.4;
 
 pub(super) fn draw(paper: &mut GradePage<'_>) {
@@ -22,12 +22,12 @@ pub(super) fn draw(paper: &mut GradePage<'_>) {
     }
 }
 
-/// The name of a part for people.
+/// Returns the display name of a part.
 pub(super) fn name<'a>(layout: &'a Layout, id: &'a crate::layout::Id) -> &'a str {
     called(layout.name_of(id), id)
 }
 
-/// The datum of all heights.
+/// Draws the datum line.
 fn ground_line(paper: &mut GradePage<'_>) {
     let y = paper.scene.view.y(0.0);
     let room = paper.room;
@@ -87,7 +87,7 @@ fn vessel(paper: &mut GradePage<'_>, stand: &PathPart, (floor_m, rim_m): (f64, f
         .touch(Pick::Part(stand.part.clone()), TouchArea::Area(rect), name);
 }
 
-/// What a vessel stands on, down to the ground.
+/// Draws the stand of a vessel, down to the ground.
 fn foot(paper: &mut GradePage<'_>, stand: &PathPart, rect: Rect) {
     let ground = paper.scene.view.y(0.0);
     if stand.fixed || ground - rect.bottom < 3.0 {
@@ -108,7 +108,7 @@ fn foot(paper: &mut GradePage<'_>, stand: &PathPart, rect: Rect) {
     paper.context.add(Some(&stand.part), leg);
 }
 
-/// Where runs meet: a dot on the pipe, which is drawn after it.
+/// Adds the touch target of a joint; its dot is drawn later, over the pipe.
 fn joint(paper: &mut GradePage<'_>, stand: &PathPart) {
     let joints = paper.scene.layout.joints.iter();
     let Some(joint) = joints.into_iter().find(|joint| joint.id == stand.part) else {
@@ -126,7 +126,7 @@ fn joint(paper: &mut GradePage<'_>, stand: &PathPart) {
         .touch(Pick::Part(stand.part.clone()), dot, name);
 }
 
-/// The dots of joints, over the pipe.
+/// Draws the dots of joints, over the pipe.
 pub(super) fn joints(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     for stand in paper
@@ -153,7 +153,7 @@ pub(super) fn joints(paper: &mut GradePage<'_>) {
     }
 }
 
-/// The sign of a surface on each vessel.
+/// Draws the water surface symbol on each vessel.
 pub(super) fn surfaces(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     for stand in &paper.scene.profile.stands {

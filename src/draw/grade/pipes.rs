@@ -1,4 +1,4 @@
-//! The pipes of the path: invert, crown, and the water in them.
+//! Pipes of the path: invert, crown, and the water in them.
 
 use super::{GradePage, PathRun, path_parts};
 use crate::draw::reports::is_wet;
@@ -6,7 +6,7 @@ use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::touch::{Attention, Pick, TouchArea};
 use crate::evaluate::GradePoint;
 
-/// A pipe is drawn at least this high, points.
+/// Smallest drawn height of a pipe, points.
 const LEAST: f64 = 3.2;
 const WALL: f64 = 1.3;
 
@@ -18,17 +18,17 @@ pub(super) fn draw(paper: &mut GradePage<'_>) {
     path_parts::surfaces(paper);
 }
 
-/// A place along a pipe on the page.
+/// A cross-section of a pipe on the page.
 #[derive(Clone, Copy)]
 struct PipeCut {
     x: f64,
     invert: f64,
     crown: f64,
-    /// Surface of the water in it; none where there is none.
+    /// Water surface; `None` if the pipe is dry.
     surface: Option<f64>,
 }
 
-/// The places of a run where its pipe is known.
+/// Returns the cross-sections of a run where its pipe is known.
 fn cuts(paper: &GradePage<'_>, leg: &PathRun) -> Vec<PipeCut> {
     let view = paper.scene.view;
     let dry = !is_wet(paper.reports.run(&leg.run));
@@ -51,7 +51,7 @@ fn cuts(paper: &GradePage<'_>, leg: &PathRun) -> Vec<PipeCut> {
         })
     };
     let known = leg.points.iter().filter(|point| point.invert_m.is_some());
-    // Without a grade the pipe is dry, and still there.
+    // A pipe without a grade is drawn dry.
     let dry_cut = |point: &GradePoint| {
         let (invert_m, crown_m) = (point.invert_m?, point.crown_m?);
         let invert = view.y(invert_m);
@@ -118,12 +118,12 @@ fn pipe(paper: &mut GradePage<'_>, leg: &PathRun) {
     hatch(paper, leg);
 }
 
-/// A sloping pipe is kept free of words in pieces of this length, points.
+/// Length of the pieces by which labels are kept off a sloping pipe, points.
 const PIECE: f64 = 10.0;
-/// Most pieces of one leg: a page is not wider.
+/// Most pieces of one leg; no page is wider.
 const MOST_PIECES: f64 = 400.0;
 
-/// Words stay off a piece of pipe.
+/// Keeps labels off a piece of pipe.
 fn keep_words_off(paper: &mut GradePage<'_>, a: PipeCut, b: PipeCut) {
     let room = paper.room;
     let count = ((b.x - a.x).abs().max((b.invert - a.invert).abs()) / PIECE).ceil();
@@ -142,7 +142,7 @@ fn keep_words_off(paper: &mut GradePage<'_>, a: PipeCut, b: PipeCut) {
     }
 }
 
-/// The corners of a piece of pipe, or of the water in it, up to a height at each side.
+/// Returns the corners of a piece of pipe, or of the water in it, from the invert up to a height at each side.
 fn four((a, left): (PipeCut, f64), (b, right): (PipeCut, f64)) -> Vec<Point> {
     vec![
         pt(a.x, a.invert),
@@ -152,12 +152,12 @@ fn four((a, left): (PipeCut, f64), (b, right): (PipeCut, f64)) -> Vec<Point> {
     ]
 }
 
-/// From one stroke of the hatch to the next, points.
+/// Spacing of the hatch lines, points.
 const STEP: f64 = 9.0;
-/// A pressure that is less than this high is not hatched, points.
+/// Smallest height of a pressure that is hatched, points.
 const LEAST_HIGH: f64 = 5.0;
 
-/// What presses on the pipe, from its crown up to the grade; what sucks, from the grade up to the crown, dotted.
+/// Hatches the pressure from the crown up to the grade, and dotted the suction from the grade up to the crown.
 fn hatch(paper: &mut GradePage<'_>, leg: &PathRun) {
     let view = paper.scene.view;
     let (left, right) = leg.reach_m();

@@ -1,4 +1,4 @@
-//! A path in metres: its runs one after the other, its vessels between them.
+//! Geometry of a path in metres: its runs one after the other, with the vessels between them.
 
 use crate::draw::reports::NO_FLOW_M3_S;
 use crate::draw::stations::{Station, is_measured, measured, stations};
@@ -8,99 +8,99 @@ use crate::evaluate::GradePoint;
 use crate::layout::{Direction, Id, Layout, Opening, Run};
 use crate::states::report::{Control, Regime, StateReport};
 
-/// A vessel is this wide, of the length of the path, and all of them together at most so much.
+/// Drawn width of a vessel, and the most for all vessels together, as shares of the length of the path.
 const WIDE: f64 = 0.035;
 const MOST_WIDE: f64 = 0.4;
-/// A level that goes on for ever is drawn this deep, of the height of the path.
+/// Drawn depth of a fixed level, as a share of the height of the path.
 const DEEP: f64 = 0.12;
-/// What one thing beside an end of a run takes up, of the length of the path.
+/// Length that one item near an end of a run takes up, as a share of the length of the path.
 const SLOT: f64 = 0.02;
-/// Over the highest and under the lowest thing, of the height of the path.
+/// Margins above the highest and below the lowest point, as shares of the height of the path.
 const OVER: f64 = 0.12;
 const UNDER: f64 = 0.05;
-/// At both sides, of the length of the drawing: for the names of the parts at the ends.
+/// Margin on both sides for the names of the parts at the ends, as a share of the length of the drawing.
 const ASIDE: f64 = 0.018;
 
 /// A vessel, a fixed level or a joint on the path.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PathPart {
-    /// Which.
+    /// Id of the part.
     pub part: Id,
-    /// Its left edge along the drawing, metres.
+    /// Left edge along the drawing, metres.
     pub along_m: f64,
-    /// How wide it is drawn, metres; a joint is not.
+    /// Drawn width, metres; 0 for a joint.
     pub width_m: f64,
-    /// Floor and rim, metres; none of a joint. Of a fixed level how deep it is drawn, and the level.
+    /// Floor and rim, metres; for a fixed level the bottom of what is drawn and the level; `None` for a joint.
     pub walls_m: Option<(f64, f64)>,
-    /// It is a fixed level.
+    /// Whether it is a fixed level.
     pub fixed: bool,
-    /// Level of the water in it, or head at a joint, metres.
+    /// Water level, or head at a joint, metres.
     pub level_m: Option<f64>,
 }
 
 /// A run on the path.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PathRun {
-    /// Which.
+    /// Id of the run.
     pub run: Id,
-    /// Its points, in the order of the path. Where water falls free in it the grade is at its invert.
+    /// Grade points in the order of the path. Where water falls freely, the grade is at the invert.
     pub points: Vec<GradePoint>,
-    /// It runs full, and no vent lets air in.
+    /// Whether it runs full, with no vent that lets air in.
     pub full: bool,
-    /// A pump pushes or draws the water in it.
+    /// Whether it has a pump.
     pub pumped: bool,
-    /// The path goes along it as it was drawn.
+    /// Whether the path follows it in the direction it was drawn.
     pub forward: bool,
-    /// What sits in it: valves, check valve, equipment, and its pump.
+    /// Items in the run: valves, check valve, equipment, placed fittings and its pump.
     pub seated: Vec<Seated>,
-    /// What is added to their distances along the drawing, metres: vessels before them are drawn with a width.
+    /// Offset added to the distances along the drawing, metres, since the vessels before it are drawn with a width.
     pub shift_m: f64,
 }
 
-/// One thing in its place on the path.
+/// An item at its position on the path.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Seated {
-    /// What.
+    /// Kind of item.
     pub what: PathItem,
-    /// Its distance from the start of the path, metres.
+    /// Distance from the start of the path, metres.
     pub distance_m: f64,
 }
 
-/// What sits in a run.
+/// Kind of item in a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum PathItem {
-    /// Its pump.
+    /// Pump of the run.
     Pump,
-    /// A valve, and how far it is open.
+    /// Valve, with its degree of opening.
     Valve(f64),
-    /// A check valve, and whether it lets water pass the way that the path goes.
+    /// Check valve.
     Check {
-        /// The way of the path.
+        /// Whether it lets water pass in the direction of the path.
         with_path: bool,
     },
-    /// A filter, heater, lamp or meter.
+    /// Filter, heater, lamp or meter.
     Equipment,
-    /// A fitting of which somebody said where it is.
+    /// Fitting with a given position.
     Fitting,
 }
 
 impl PathRun {
-    /// Where its pump stands along the drawing, metres.
+    /// Returns the position of its pump along the drawing, metres.
     pub fn pump_m(&self) -> Option<f64> {
         let mut seated = self.seated.iter();
         let pump = seated.find(|one| one.what == PathItem::Pump)?;
         Some(pump.distance_m + self.shift_m)
     }
 
-    /// From where to where it reaches along the drawing, metres.
+    /// Returns where it starts and ends along the drawing, metres.
     pub fn reach_m(&self) -> (f64, f64) {
         let first = self.points.first().map_or(0.0, |point| point.distance_m);
         let last = self.points.last().map_or(first, |point| point.distance_m);
         (first + self.shift_m, last + self.shift_m)
     }
 
-    /// The water in it hangs under air pressure at a point. A run by gravity whose grade is inside its pipe is one
-    /// that has just not filled.
+    /// Returns whether the pressure at a point is below atmospheric. A gravity run whose grade is inside the pipe is
+    /// only not quite full, so there the grade must be below the invert.
     pub fn sucks(&self, point: &GradePoint) -> bool {
         let edge_m = if self.pumped {
             point.crown_m
@@ -111,7 +111,7 @@ impl PathRun {
         self.full && point.grade_m.zip(edge_m).is_some_and(under)
     }
 
-    /// The line of something that is known at some of its points: along the drawing, and height.
+    /// Returns the line of a quantity at the points where it is known: distance along the drawing, and height.
     pub fn line(&self, of: impl Fn(&GradePoint) -> Option<f64>) -> Vec<SectionPoint> {
         let known = self.points.iter().filter_map(|point| {
             let height_m = of(point)?;
@@ -123,19 +123,19 @@ impl PathRun {
     }
 }
 
-/// A path as it is drawn.
+/// Geometry of a path as drawn.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PathProfile {
-    /// The parts where it begins, where runs meet and where it ends, in its order.
+    /// Parts where the path begins, where runs meet and where it ends, in path order.
     pub stands: Vec<PathPart>,
-    /// The runs between them.
+    /// Runs between them.
     pub legs: Vec<PathRun>,
     /// Length of the pipes, metres.
     pub length_m: f64,
 }
 
 impl PathProfile {
-    /// The profile of a line as [`crate::evaluate::grade`] gives it from `report`.
+    /// Returns the profile of a line that [`crate::evaluate::grade`] computed from `report`.
     pub fn of(layout: &Layout, report: &StateReport, line: &[GradePoint]) -> PathProfile {
         let report = report.real();
         let length_m = line.last().map_or(0.0, |last| last.distance_m);
@@ -182,7 +182,7 @@ impl PathProfile {
         profile
     }
 
-    /// All of it, with a margin and the ground where that is near.
+    /// Returns the extent with a margin, and down to the datum if that is near.
     pub fn bounds(&self) -> Bounds {
         let mut places: Vec<SectionPoint> = Vec::new();
         for stand in &self.stands {
@@ -213,8 +213,8 @@ impl PathProfile {
         bounds
     }
 
-    /// What is at a place along the drawing, metres: between two points of a run everything goes straight. In a
-    /// vessel its level; none outside the path.
+    /// Returns the values at a distance along the drawing, metres: interpolated linearly in a run, the level in a
+    /// vessel, `None` outside the path.
     pub fn reading(&self, along_m: f64) -> Option<GradePoint> {
         let within = |(low, high): (f64, f64)| (low..=high).contains(&along_m);
         if let Some(leg) = self.legs.iter().find(|leg| within(leg.reach_m())) {
@@ -240,12 +240,12 @@ impl PathProfile {
     }
 }
 
-/// The path goes along a run as that was drawn. `before`: where it comes from.
+/// Returns whether the path follows a run in the direction it was drawn. `before`: the part it comes from.
 fn goes_forward(run: &Run, before: Option<&PathPart>) -> bool {
     before.is_none_or(|before| before.part == run.from.at)
 }
 
-/// What sits in a run, along the path. `slot_m`: what one thing beside an end takes up.
+/// Returns the items of a run in path order. `slot_m`: the length that one item near an end takes up.
 fn seated(run: &Run, (points, forward): (&[GradePoint], bool), slot_m: f64) -> Vec<Seated> {
     let (Some(first), Some(last)) = (points.first(), points.last()) else {
         return Vec::new();
@@ -279,13 +279,13 @@ fn seated(run: &Run, (points, forward): (&[GradePoint], bool), slot_m: f64) -> V
     list
 }
 
-/// Two places along a path that are this near are one, metres.
+/// Distance up to which two positions along a path are the same, metres.
 const SAME_PLACE_M: f64 = 1e-9;
 
-/// The step of a pump is where the pump stands: what is before it is on its suction side.
+/// Moves the step of the grade to where the pump is drawn, so that items before it are on its suction side.
 ///
-/// The law of a run takes a pump without a suction pipe at the very end of the run; it is drawn behind what is near that
-/// end, and the line up to there has the slope of its run without the lift.
+/// The run law puts a pump without a suction pipe at the very end of the run. The pump is drawn after the items near
+/// that end, and the line up to it gets the slope of its run without the lift.
 fn lift_at_pump(points: &mut Vec<GradePoint>, seated: &[Seated]) {
     let Some(pump) = seated.iter().find(|one| one.what == PathItem::Pump) else {
         return;
@@ -306,7 +306,7 @@ fn lift_at_pump(points: &mut Vec<GradePoint>, seated: &[Seated]) {
     if (was_m - pump.distance_m).abs() < SAME_PLACE_M {
         return;
     }
-    // Without the step the line is one; then it is cut again where the pump stands.
+    // The step is removed to make the line continuous, and inserted again where the pump is.
     points.remove(at + 1);
     for point in points.iter_mut().skip(at + 1) {
         raise(point, -lift_m);
@@ -326,7 +326,7 @@ fn raise(point: &mut GradePoint, by_m: f64) {
     }
 }
 
-/// What may stand under suction, by the rule of the check.
+/// Returns whether a run may be under suction, by the rule of the check.
 fn is_full(report: &StateReport, run: &Run) -> bool {
     let ends = [&run.from.opening, &run.to.opening];
     let vented = ends
@@ -338,14 +338,14 @@ fn is_full(report: &StateReport, run: &Run) -> bool {
     !vented && held && here.is_some_and(|one| one.regime == Regime::Full)
 }
 
-/// Water moves in it.
+/// Returns whether water flows in the run.
 fn flows(report: &StateReport, run: &Run) -> bool {
     let here = report.runs.iter().find(|one| one.id == run.id);
     here.is_some_and(|one| one.flow_m3_s.abs() > NO_FLOW_M3_S)
 }
 
-/// Water that has air over it does not hang under its pipe: it runs down it, and where it stands still there is
-/// none.
+/// Corrects a grade below the invert of a pipe with air in it: flowing water runs along the invert, and without flow
+/// there is no water.
 fn fallen(point: &GradePoint, (full, flows): (bool, bool)) -> GradePoint {
     let invert_m = point.invert_m.filter(|_| !full);
     match (point.grade_m, invert_m) {
@@ -362,7 +362,7 @@ fn is_wide(layout: &Layout, part: &Id) -> bool {
     layout.vessel(part).is_some() || layout.fixed.iter().any(|fixed| fixed.id == *part)
 }
 
-/// From the lowest to the highest of what is known, metres.
+/// Returns the height from the lowest to the highest known point, metres.
 fn height_m(line: &[GradePoint]) -> f64 {
     let known = line
         .iter()
@@ -390,12 +390,12 @@ fn stand(
     }
 }
 
-/// A place of a run, along the drawing, metres.
+/// Returns the values in a run at a distance along the drawing, metres.
 pub(super) fn at_leg(leg: &PathRun, along_m: f64) -> GradePoint {
     between(leg, along_m - leg.shift_m)
 }
 
-/// A place within a run, all straight between the points on both sides of it.
+/// Returns the values within a run, interpolated linearly.
 fn between(leg: &PathRun, distance_m: f64) -> GradePoint {
     GradePoint {
         at: leg.run.clone(),
@@ -403,7 +403,7 @@ fn between(leg: &PathRun, distance_m: f64) -> GradePoint {
     }
 }
 
-/// A place on the way along the points of one run, all straight between those on both sides of it.
+/// Interpolates linearly between the points of one run.
 fn interpolated(points: &[GradePoint], distance_m: f64) -> GradePoint {
     let value = |of: fn(&GradePoint) -> Option<f64>| {
         let known: Vec<(f64, f64)> = points

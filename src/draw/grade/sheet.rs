@@ -1,4 +1,4 @@
-//! A grade line that fills a page of its own: for files and paper.
+//! Grade line on its own page, for files and paper.
 
 use super::{GradeScene, PathProfile, fitting, grade, path_parts, room};
 use crate::draw::frame::{self, FOOT, HEAD, SheetOptions};
@@ -7,8 +7,8 @@ use crate::draw::touch::{Trust, called};
 use crate::evaluate::GradePoint;
 use crate::layout::{Id, Layout};
 
-/// The grade line along a path on a page of its own, with its title and what the numbers are. `line`: as
-/// [`crate::evaluate::grade`] gives it for the running state of the sheet.
+/// Draws the grade line along a path on its own page, with a title and a note on the numbers. `line` is what
+/// [`crate::evaluate::grade`] returns for the running state of the sheet.
 pub fn sheet(sheet: &SheetOptions<'_>, line: &[GradePoint]) -> Drawing {
     let (width, height) = sheet.page;
     let profile = sheet
@@ -49,7 +49,7 @@ pub fn sheet(sheet: &SheetOptions<'_>, line: &[GradePoint]) -> Drawing {
     }
 }
 
-/// A path in words: the parts that it passes, with the pump where it is.
+/// Describes a path by the parts that it passes, including pumps.
 pub fn path_words(layout: &Layout, profile: &PathProfile) -> String {
     let mut words: Vec<String> = Vec::new();
     let mut say = |id: &Id, name: &str| {
@@ -71,7 +71,7 @@ pub fn path_words(layout: &Layout, profile: &PathProfile) -> String {
     words.join(" → ")
 }
 
-/// A joint is named by nobody on the way.
+/// Returns whether the part is a joint; joints are not named in a path.
 fn is_joint(layout: &Layout, id: &Id) -> bool {
     layout.joints.iter().any(|joint| joint.id == *id)
 }

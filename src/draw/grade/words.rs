@@ -1,4 +1,4 @@
-//! The words of a grade line: names and levels, the pump's lift, pressures, the path and what the lines are.
+//! Text of a grade line: names and levels, pump lifts, pressures, the path and the legend.
 
 use super::marks::{ENERGY, GRADE, pump};
 use super::{GradePage, HEAD, path_parts, sheet};
@@ -11,9 +11,9 @@ use crate::units::{self, Quantity};
 
 const NAME: f64 = 12.0;
 const SIZE: f64 = 11.0;
-/// Less is no pressure to speak of, metres.
+/// Pressure up to which none is labelled, metres.
 const PRESSED_M: f64 = 0.05;
-/// A label that stands further off than this is led to, points.
+/// Distance from which a label gets a leader, points.
 const FAR: f64 = 9.0;
 
 pub(super) fn draw_words(paper: &mut GradePage<'_>) {
@@ -22,7 +22,7 @@ pub(super) fn draw_words(paper: &mut GradePage<'_>) {
     pressures(paper);
 }
 
-/// Name and level of each vessel, over its rim.
+/// Requests a label with name and level for each vessel, above its rim.
 fn names(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     for stand in &paper.scene.profile.stands {
@@ -74,7 +74,7 @@ fn names(paper: &mut GradePage<'_>) {
     }
 }
 
-/// Places over a vessel, higher and higher, and then under it.
+/// Returns positions above a vessel, from near to far, and then below it.
 fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<LabelPosition> {
     let middle = about.centre().x;
     let mut spots = Vec::new();
@@ -107,7 +107,7 @@ fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<LabelPosition> {
     spots
 }
 
-/// What each pump on the path lifts.
+/// Requests a label with the lift of each pump on the path.
 fn lifts(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     for leg in &paper.scene.profile.legs {
@@ -152,7 +152,7 @@ fn lifts(paper: &mut GradePage<'_>) {
     }
 }
 
-/// A place in a full pipe, and how high the grade stands over its crown there.
+/// A point of a run on the page, with the height of the grade above the crown there.
 struct CrownPressure<'a> {
     run: &'a crate::layout::Id,
     at: Point,
@@ -160,7 +160,7 @@ struct CrownPressure<'a> {
     sucks: bool,
 }
 
-/// The largest and the lowest pressure along the path, each at its place; under the pipe it is suction.
+/// Marks and labels the highest and the lowest pressure along the path; below the pipe it is suction.
 fn pressures(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     let mut all: Vec<CrownPressure<'_>> = Vec::new();
@@ -191,7 +191,7 @@ fn pressures(paper: &mut GradePage<'_>) {
     let head = |value_m: f64| units::write(Quantity::Head, value_m, paper.scene.units);
     let mut told = Vec::new();
     if let Some(one) = least.filter(|one| one.sucks) {
-        let words = format!("lowest: {} under the crown, it sucks", head(-one.over_m));
+        let words = format!("lowest: {} below the crown, under suction", head(-one.over_m));
         let short = format!("{} under the crown", head(-one.over_m));
         told.push((one, vec![words, short], (Ink::Warning, 85)));
     } else if let Some(one) = least.filter(|_| most.is_some_and(|most| most.over_m > PRESSED_M)) {
@@ -211,7 +211,7 @@ fn pressures(paper: &mut GradePage<'_>) {
     let strength = paper.strength;
     for (one, forms, (ink, rank)) in told {
         let dot = Rect::between(one.at, one.at).grown(3.0);
-        // At a pump its sign stands for the place.
+        // At a pump its symbol marks the position.
         let at_pump = !paper.context.is_kept_free(dot);
         let about = if at_pump {
             dot.grown(symbols::PUMP)
@@ -247,12 +247,12 @@ fn pressures(paper: &mut GradePage<'_>) {
             paper.context.keep(about);
             paper.context.add_faint(Some(one.run), strength, dot);
         }
-        // Led to from far off it would be read as said of something else.
+        // Requested without a leader, which from far away would seem to point at something else.
         paper.context.request(one.run, strength, request);
     }
 }
 
-/// The path at the left of the head, what the lines are at the right.
+/// Draws the path on the left of the heading and the legend on the right.
 pub(super) fn head(paper: &mut GradePage<'_>) {
     let page = paper.context.page;
     let baseline = HEAD - 10.0;
@@ -282,7 +282,7 @@ pub(super) fn head(paper: &mut GradePage<'_>) {
     write(paper, pt(left, baseline), (fitted, SIZE, Weight::Strong));
 }
 
-/// A piece of a line as it is drawn, that ends at `end`.
+/// Draws a sample of a line for the legend, ending at `end`.
 fn sample(paper: &mut GradePage<'_>, end: Point, stroke: Stroke) {
     if stroke.width < 1.0 && stroke.dash == Dash::Solid {
         for step in 0..4 {

@@ -1,4 +1,4 @@
-//! Forms of vessels as shapes on the page.
+//! Drawing of vessel shapes on the page.
 
 use super::clip;
 use super::outline::Outline;
@@ -7,14 +7,14 @@ use super::shapes::PlanShape;
 use crate::draw::shape::{Ink, Point, Shape, Stroke};
 use crate::layout::Id;
 
-/// A circle larger than this is drawn in straight pieces, and in so many, points.
+/// Radius from which a circle is drawn as a polygon, points, and the number of its corners.
 const MOST_RADIUS: f64 = 3000.0;
 const PIECES: u32 = 720;
 
-/// How a form is drawn: its strength, its fill and its edge.
+/// Opacity, fill and edge of a shape.
 pub(super) type Style = (f64, Option<Ink>, Option<Stroke>);
 
-/// A form smaller by `by_m` on every side.
+/// Returns a shape that is smaller by `by_m` on every side.
 pub(super) fn shrunk(form: PlanShape, by_m: f64) -> PlanShape {
     match form {
         PlanShape::Round { radius_m } => PlanShape::Round {
@@ -27,7 +27,7 @@ pub(super) fn shrunk(form: PlanShape, by_m: f64) -> PlanShape {
     }
 }
 
-/// A form in a vessel.
+/// Draws a shape around the middle of a vessel.
 pub(super) fn body(
     paper: &mut PlanPage<'_>,
     (id, one): (&Id, &Outline),
@@ -52,7 +52,7 @@ pub(super) fn body(
     polygon(paper, id, corners, look);
 }
 
-/// A polygon, cut where it reaches far over the page.
+/// Draws a polygon, clipped if it extends far beyond the page.
 fn polygon(paper: &mut PlanPage<'_>, id: &Id, corners: Vec<Point>, (strength, fill, edge): Style) {
     let page = paper.page;
     if clip::is_whole(&corners, page) {

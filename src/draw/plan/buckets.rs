@@ -1,15 +1,15 @@
-//! Rectangles of the plan in buckets, so that looking around a place is quick.
+//! Spatial index of rectangles in the plan, for fast neighbour queries.
 
 use crate::draw::view::Bounds;
 use std::collections::HashMap;
 
-/// What covers more buckets than this is looked at always.
+/// Number of cells above which a rectangle is checked in every query.
 const MOST_CELLS: f64 = 1024.0;
-/// Most buckets along one side of everything, and the least edge of one, metres.
+/// Most cells along the width of everything, and the smallest cell size, metres.
 const MOST_ACROSS: f64 = 4096.0;
 const LEAST_M: f64 = 0.05;
 
-/// Bounds by their index.
+/// Bounds in a grid of cells, by index.
 pub(super) struct Buckets {
     cell_m: f64,
     cells: HashMap<(i64, i64), Vec<usize>>,
@@ -38,7 +38,7 @@ impl Buckets {
         buckets
     }
 
-    /// Those that may touch `bounds`, each once and in order; `found` is cleared first.
+    /// Finds the bounds that may touch `bounds`, each once and in order; `found` is cleared first.
     pub fn near(&self, bounds: &Bounds, found: &mut Vec<usize>) {
         found.clear();
         found.extend(&self.large);
@@ -56,7 +56,7 @@ impl Buckets {
         found.dedup();
     }
 
-    /// The buckets that it covers; none where they are too many.
+    /// Returns the range of cells that the bounds cover; `None` if they are too many.
     fn span(&self, bounds: &Bounds) -> Option<[(i64, i64); 2]> {
         let index = |m: f64| (m / self.cell_m).floor();
         let (left, right) = (index(bounds.left_m), index(bounds.right_m));
@@ -65,13 +65,13 @@ impl Buckets {
         if count.is_nan() || count > MOST_CELLS {
             return None;
         }
-        // A count of buckets: whole already.
+        // Cell indices are already whole, so the cast is exact.
         let whole = |value: f64| value.clamp(-1e15, 1e15) as i64;
         Some([(whole(left), whole(right)), (whole(low), whole(high))])
     }
 }
 
-/// An edge as long as the usual rectangle.
+/// Returns the cell size: that of the median rectangle.
 fn cell_m(all: &[Bounds]) -> f64 {
     let edge = |one: &Bounds| (one.right_m - one.left_m).max(one.high_m - one.low_m);
     let mut edges: Vec<f64> = all

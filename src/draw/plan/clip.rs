@@ -1,20 +1,20 @@
-//! What reaches far over the page is cut near its edge: readers of files hold no number that large.
+//! Clipping of shapes that extend far beyond the page, since file readers do not accept such large coordinates.
 
 use crate::draw::shape::{Point, Rect};
 use crate::draw::symbols::on_leg;
 use crate::draw::vessel_index::inside;
 
-/// What stays within this of the page is left whole, points.
+/// Distance from the page within which a shape is not clipped, points.
 const WHOLE: f64 = 4000.0;
-/// What does not is cut this far from the page, points.
+/// Distance from the page at which other shapes are clipped, points.
 const CUT: f64 = 200.0;
 
-/// All of it is near the page.
+/// Returns whether all points are near the page.
 pub(super) fn is_whole(points: &[Point], page: Rect) -> bool {
     page.grown(WHOLE).holds_all(Rect::around(points))
 }
 
-/// The parts of a line that may be seen.
+/// Returns the parts of a line that may be visible.
 pub(super) fn line(points: Vec<Point>, page: Rect) -> Vec<Vec<Point>> {
     let bounds = Rect::around(&points);
     if !page.overlaps(bounds.grown(1.0)) {
@@ -38,7 +38,7 @@ pub(super) fn line(points: Vec<Point>, page: Rect) -> Vec<Vec<Point>> {
     parts
 }
 
-/// The part of a convex area that may be seen; fewer than three corners where nothing may.
+/// Returns the part of a convex area that may be visible; fewer than three corners if none is.
 pub(super) fn area(corners: Vec<Point>, page: Rect) -> Vec<Point> {
     let bounds = Rect::around(&corners);
     if page.grown(WHOLE).holds_all(bounds) {
@@ -51,7 +51,7 @@ pub(super) fn area(corners: Vec<Point>, page: Rect) -> Vec<Point> {
     cut(&corners, |at| page.bottom - at.y)
 }
 
-/// What of an area lies where `room` is not below 0.
+/// Returns the part of an area where `room` is not negative.
 fn cut(corners: &[Point], room: impl Fn(Point) -> f64) -> Vec<Point> {
     let mut kept = Vec::with_capacity(corners.len() + 1);
     let next = corners.iter().cycle().skip(1);

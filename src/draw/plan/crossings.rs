@@ -1,4 +1,4 @@
-//! Where runs cross in the plan, and where vessels stand over runs and over one another.
+//! Crossings of runs in the plan, runs under vessels, and vessels under one another.
 
 use super::buckets::Buckets;
 use super::outline::{Outline, between};
@@ -6,16 +6,16 @@ use super::plan_run::{Gap, PlanLeg, PlanRun};
 use crate::draw::view::Bounds;
 use crate::geometry::Corner;
 
-/// Nearer than this to a line is on it, metres.
+/// Distance up to which a point is on a line, metres.
 const ON_M: f64 = 1e-9;
-/// Most pairs of legs that are looked at: beyond it nobody can follow a line anyway.
+/// Most pairs of legs that are checked; with more, nobody can follow a line anyway.
 const MOST_PAIRS: usize = 4_000_000;
-/// What lies less than this under a floor is not hidden by it, metres.
+/// Distance below a floor up to which a run is not hidden by it, metres.
 const UNDER_M: f64 = 1e-6;
 
-/// Where two legs cross, as shares of each; none where they only touch, end on one another or lie along
-/// one another. Each comes with the far end of the leg that follows it, where one does: a corner that lies on the
-/// other leg is a crossing if the run goes on to its other side.
+/// Returns where two legs cross, as shares of each; `None` if they only touch, end on one another or lie along one
+/// another. Each leg is given with the far end of the leg that follows it, if any: a corner that lies on the other leg
+/// is a crossing if the run continues on its other side.
 pub(super) fn crossing(
     (p, q, next): (Corner, Corner, Option<Corner>),
     (r, s, after): (Corner, Corner, Option<Corner>),
@@ -32,7 +32,7 @@ pub(super) fn crossing(
     (through || at_corner || at_other).then(|| (a / (a - b), c / (c - d)))
 }
 
-/// How far a point is off a line, metres, positive to its left; 0 where it is on it.
+/// Returns the distance of a point from a line, metres, positive to its left; 0 on the line.
 fn off_m((from, to): (Corner, Corner), at: Corner) -> f64 {
     let (dx, dy) = (to.x_m - from.x_m, to.y_m - from.y_m);
     let cross = dx * (at.y_m - from.y_m) - dy * (at.x_m - from.x_m);
@@ -40,14 +40,14 @@ fn off_m((from, to): (Corner, Corner), at: Corner) -> f64 {
     if off.abs() <= ON_M { 0.0 } else { off }
 }
 
-/// A leg, whose it is, and what follows it.
+/// A leg, the index of its run, and the end of the next leg.
 struct CrossingLeg<'c> {
     run: usize,
     leg: &'c PlanLeg,
     next: Option<Corner>,
 }
 
-/// Finds where runs cross: the lower one gets a gap.
+/// Finds where runs cross; the lower one gets a gap.
 pub(super) fn find_gaps(courses: &mut [PlanRun]) {
     let all: Vec<CrossingLeg<'_>> = courses.iter().enumerate().flat_map(found).collect();
     let bounds: Vec<Bounds> = all.iter().map(|one| around(one.leg)).collect();
@@ -77,7 +77,7 @@ fn found((run, course): (usize, &PlanRun)) -> impl Iterator<Item = CrossingLeg<'
     legs.map(move |(leg, next)| CrossingLeg { run, leg, next })
 }
 
-/// The gap at a crossing, and the run that has it: the lower one, of equals the one that was drawn later.
+/// Returns the gap at a crossing and the run that has it: the lower one, or at equal heights the one drawn later.
 fn gap(one: &CrossingLeg<'_>, other: &CrossingLeg<'_>) -> Option<(usize, Gap)> {
     let legs = [one.leg, other.leg];
     let (first, second) = crossing(
@@ -98,7 +98,7 @@ fn gap(one: &CrossingLeg<'_>, other: &CrossingLeg<'_>) -> Option<(usize, Gap)> {
     Some((low.run, gap))
 }
 
-/// Sine of the angle between two legs that are not parallel.
+/// Returns the sine of the angle between two legs that are not parallel.
 fn sine(a: &PlanLeg, b: &PlanLeg) -> f64 {
     let (ax, ay) = (a.to.x_m - a.from.x_m, a.to.y_m - a.from.y_m);
     let (bx, by) = (b.to.x_m - b.from.x_m, b.to.y_m - b.from.y_m);
@@ -116,7 +116,7 @@ fn around(leg: &PlanLeg) -> Bounds {
     }
 }
 
-/// Finds where runs lie under the floor of a vessel.
+/// Finds where runs are under the floor of a vessel.
 pub(super) fn find_hidden(courses: &mut [PlanRun], vessels: &[Outline]) {
     let bounds: Vec<Bounds> = vessels.iter().map(Outline::bounds).collect();
     let buckets = Buckets::new(&bounds);
@@ -136,7 +136,7 @@ pub(super) fn find_hidden(courses: &mut [PlanRun], vessels: &[Outline]) {
     }
 }
 
-/// From where to where a leg lies under a vessel, metres along its run.
+/// Returns the part of a leg that is under a vessel, metres along its run.
 fn under(leg: &PlanLeg, vessel: &Outline) -> Option<(f64, f64)> {
     let (mut enter, mut leave) = vessel.inside(leg.from, leg.to)?;
     let floor_m = vessel.middle.z_m - UNDER_M;
@@ -144,7 +144,7 @@ fn under(leg: &PlanLeg, vessel: &Outline) -> Option<(f64, f64)> {
     if start >= 0.0 && end >= 0.0 {
         return None;
     }
-    // Where it comes out from under the floor on its way.
+    // Share of the leg at which it passes the height of the floor.
     let through = start / (start - end);
     if start > 0.0 {
         enter = enter.max(through);
@@ -156,7 +156,7 @@ fn under(leg: &PlanLeg, vessel: &Outline) -> Option<(f64, f64)> {
     (enter < leave).then_some(hidden)
 }
 
-/// Spans in order, those that meet made one.
+/// Sorts spans and merges those that meet.
 pub(super) fn joined(mut spans: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
     spans.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut joined: Vec<(f64, f64)> = Vec::new();
@@ -169,7 +169,7 @@ pub(super) fn joined(mut spans: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
     joined
 }
 
-/// The pieces of the edge of a vessel that a higher one stands over, by the lower one's index.
+/// Returns the pieces of vessel edges that are under a higher vessel, with the index of the lower one.
 pub(super) fn covered_edges(vessels: &[Outline], order: &[usize]) -> Vec<(usize, [Corner; 2])> {
     let bounds: Vec<Bounds> = vessels.iter().map(Outline::bounds).collect();
     let buckets = Buckets::new(&bounds);

@@ -1,5 +1,5 @@
-//! What sits in a run: its pump beside the vessel that it draws from, as in the section, and along the longest leg that
-//! is seen valves, check valve and equipment in their order.
+//! Items in a run: the pump beside the vessel that it draws from, as in the section, and valves, check valve and
+//! equipment in order along the longest visible leg.
 
 use super::names;
 use super::paper::PlanPage;
@@ -15,22 +15,22 @@ use crate::draw::touch::{Pick, TouchArea, called, outline};
 use crate::geometry::Corner;
 use crate::layout::{Direction, Id, Pump, RunEnd};
 
-/// Half the height of a box with a word, points; half of one without.
+/// Half the height of a box with text, and half the side of an empty box, points.
 const TALL: f64 = 9.0;
 const BLANK: f64 = 6.0;
-/// Left free at both ends of a leg, points.
+/// Room left free at both ends of a leg, points.
 const ENDS: f64 = 6.0;
-/// A leg along which more than this is taken up in all is too short, as a share.
+/// Largest share of a leg that its items may take up.
 const CROWDED: f64 = 0.86;
 
-/// What is written in the boxes of equipment.
+/// Content of the boxes of equipment.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum EquipmentBoxes {
     Named,
     Blank,
 }
 
-/// A sign that waits for its place on a leg.
+/// A symbol to be placed on a leg.
 enum PlanSymbol<'a> {
     Pump(&'a Pump),
     Sits(Symbol<'a>),
@@ -43,7 +43,7 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     }
 }
 
-/// What sits where somebody said so, and the pump: where that is.
+/// Draws the items with a given position and the pump; returns the position of the pump.
 fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     if pipe.far_off {
         return None;
@@ -58,7 +58,7 @@ fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     });
     let mut pump = under_water(paper, pipe);
     let mut others = Vec::new();
-    // What is near the end that the pump draws from comes before it.
+    // Items near the end that the pump draws from come before the pump.
     for (what, seat) in symbols::seated(pipe.run) {
         match seat {
             SymbolPosition::Near(end) if Some(end) == draws_from => {
@@ -77,7 +77,7 @@ fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     pump
 }
 
-/// Something beside an end of its run, side by side where there are several.
+/// Draws an item near an end of its run, side by side with others there.
 fn next_to(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
@@ -95,7 +95,7 @@ fn next_to(
     }
 }
 
-/// Everything, where a distance was said.
+/// Draws all items at their distances, if any distance is given; returns the position of the pump.
 fn by_distance(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     let length_m = pipe.course.length_m;
     let mut stands = under_water(paper, pipe);
@@ -115,7 +115,7 @@ fn by_distance(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> 
     stands
 }
 
-/// A sign where it is in the plan.
+/// Draws a symbol at its position in the plan.
 fn put_on(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
@@ -131,8 +131,7 @@ fn put_on(
     );
 }
 
-/// A pump that stands under water is drawn where it stands: at the mouth of its run in its vessel. None where there is
-/// none, or no such vessel.
+/// Draws a submersible pump at the mouth of its run in its vessel; `None` if there is no such pump or no such vessel.
 fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     let part = pipe.run.pump.as_ref().filter(|part| part.is_wet())?;
     let (end, share) = match part.pushes {
@@ -145,7 +144,7 @@ fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> 
     Some(place.0)
 }
 
-/// The pump, outside the vessel that it draws from.
+/// Draws the pump outside the vessel that it draws from.
 fn next_to_suction(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
@@ -167,7 +166,8 @@ fn next_to_suction(
     Some(place.0)
 }
 
-/// Spreads the signs of a run along its longest leg, where they find room. `pump`: where it stands, and they behind it.
+/// Spreads the symbols of a run along its longest leg if there is room. `pump`: position of the pump, which the symbols
+/// follow.
 fn along(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, pump: Option<Corner>) {
     let symbols = symbols::sitting(pipe.run).into_iter().map(PlanSymbol::Sits);
     let symbols: Vec<PlanSymbol<'_>> = symbols.collect();
@@ -191,9 +191,9 @@ fn along(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, pump: Option<Corner>) {
     if needs(&symbols, boxes) > free {
         return;
     }
-    // What is left over is shared out between them.
+    // The remaining length is divided equally between them.
     let spare = (length - needs(&symbols, boxes)).max(0.0);
-    // A few signs: a cast that loses nothing.
+    // There are few symbols, so the cast is exact.
     let between = spare / (symbols.len() + 1) as f64;
     let mut at = between;
     for sign in symbols {
@@ -204,7 +204,8 @@ fn along(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, pump: Option<Corner>) {
     }
 }
 
-/// Room that a sign takes along a leg, points. `level`: 1 where it is level on the page, 0 where upright.
+/// Returns the length that a symbol takes up along a leg, points. `level`: 1 for a leg that is horizontal on the page,
+/// 0 for a vertical one.
 fn room(sign: &PlanSymbol<'_>, level: f64, boxes: EquipmentBoxes) -> f64 {
     match sign {
         PlanSymbol::Pump(_) => 2.0 * PUMP + 8.0,
@@ -247,7 +248,7 @@ fn put(
     paper.keep(rect);
 }
 
-/// A box with its name; blank where there is no room.
+/// Draws a box with its name, or an empty one if there is no room.
 fn equipment(paper: &mut PlanPage<'_>, id: &Id, centre: Point, name: Option<&str>) {
     let wide = |name: &str| text::width(name, EQUIPMENT_SIZE, Weight::Regular);
     let named = |name: &str| {

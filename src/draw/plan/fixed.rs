@@ -1,14 +1,14 @@
-//! Fixed levels as a sign: nobody knows how large they are.
+//! Fixed levels, drawn as a symbol since their size is not known.
 
 use super::names;
 use super::paper::PlanPage;
 use crate::draw::shape::{Dash, Ink, Rect, Shape, Stroke};
 use crate::draw::touch::{Attention, Pick, TouchArea, outline};
 
-/// The sign, points.
+/// Width and height of the symbol, points.
 const FIXED: (f64, f64) = (30.0, 16.0);
 
-/// A box of water with a broken edge: nobody knows how large it is.
+/// Draws each fixed level as a box of water with a dashed edge, since its size is not known.
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
     for (part, place) in scene.layout.fixed.iter().zip(&scene.ground.fixed) {

@@ -1,4 +1,4 @@
-//! The plan of a layout in metres: everything that does not depend on the water or the page.
+//! The plan of a layout in metres: everything that depends neither on the water nor on the page.
 
 use super::crossings::{covered_edges, find_gaps, find_hidden};
 use super::outline::Outline;
@@ -8,38 +8,38 @@ use crate::draw::view::{Bounds, at};
 use crate::geometry::Corner;
 use crate::layout::Layout;
 
-/// Around everything, of the larger side of the plan.
+/// Margin around the plan, as a share of its larger side.
 const MARGIN_SHARE: f64 = 0.05;
-/// A fixed level reaches this far around its place, metres.
+/// Half the size of a fixed level, metres.
 const FIXED_HALF_M: f64 = 0.3;
 
-/// Where everything of a layout is in the plan, before it is drawn. Lists are in the order of the layout.
+/// Positions of all parts of a layout in the plan. Lists are in the order of the layout.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Floorplan {
     pub(super) vessels: Vec<Outline>,
     pub(super) fixed: Vec<Corner>,
     pub(super) joints: Vec<Corner>,
     pub(super) courses: Vec<PlanRun>,
-    /// Vessels by the height of their floors, the lowest first.
+    /// Vessels by the height of their floors, lowest first.
     pub(super) order: Vec<usize>,
-    /// Edges of vessels that stand under others.
+    /// Edges of vessels that are under others.
     pub(super) covered: Vec<(usize, [Corner; 2])>,
     set_out: usize,
 }
 
-/// A place where one run passes under another in the plan.
+/// A point where one run passes under another in the plan.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Crossing {
-    /// The lower run, by its index in the layout.
+    /// Index of the lower run in the layout.
     pub under: usize,
-    /// The higher run.
+    /// Index of the higher run.
     pub over: usize,
-    /// Where, at the height of the lower one.
+    /// Position, at the height of the lower run.
     pub at: Corner,
 }
 
 impl Floorplan {
-    /// The plan of a layout.
+    /// Returns the plan of a layout.
     pub fn of(layout: &Layout) -> Floorplan {
         let places = plan_points(layout);
         let pairs = layout.vessels.iter().zip(&places.vessels);
@@ -68,12 +68,12 @@ impl Floorplan {
         }
     }
 
-    /// How many parts have no place in the plan and were set out in a row.
+    /// Returns how many parts have no place in the plan and are set out in a row.
     pub fn without_place(&self) -> usize {
         self.set_out
     }
 
-    /// Every place where one run passes under another, by the order of the runs that pass under.
+    /// Returns every point where one run passes under another, in the order of the lower runs.
     pub fn crossings(&self) -> Vec<Crossing> {
         let courses = self.courses.iter().enumerate();
         let gaps = courses.flat_map(|(under, course)| {
@@ -86,7 +86,7 @@ impl Floorplan {
         gaps.collect()
     }
 
-    /// Everything, with a margin.
+    /// Returns the extent of the plan with a margin.
     pub fn bounds(&self) -> Bounds {
         let vessels = self.vessels.iter().map(Outline::bounds);
         let vessels =

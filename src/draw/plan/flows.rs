@@ -1,4 +1,4 @@
-//! What flows and which way, and how long the legs of a run are.
+//! Flow arrows and flows of runs, and the lengths of legs.
 
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
@@ -10,7 +10,7 @@ use crate::draw::touch::Attention;
 use crate::draw::vessel_index::inside;
 use crate::units::{self, Quantity};
 
-/// A straight piece must be this long to carry an arrow, and to have its flow or length written at it, points.
+/// Smallest length of a leg with an arrow, with its flow and with its length, points.
 const ARROW_LEG: f64 = 20.0;
 const WORDS_LEG: f64 = 46.0;
 const LENGTH_LEG: f64 = 26.0;
@@ -27,7 +27,7 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     }
 }
 
-/// Which way the water goes: a small triangle on the longest leg of what is seen, between the signs on it.
+/// Draws the flow direction as a small triangle on the longest visible leg, between its symbols.
 fn arrow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let flow_m3_s = pipe.report.map_or(0.0, |report| report.flow_m3_s);
     let Some((from, to)) = pipe.longest else {
@@ -56,7 +56,7 @@ fn arrow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     paper.add_faint(Some(&pipe.run.id), strength, arrow);
 }
 
-/// What flows, beside the longest leg.
+/// Requests a label with the flow beside the longest leg.
 fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let flow_m3_s = pipe.report.map_or(0.0, |report| report.flow_m3_s.abs());
     let Some((from, to)) = pipe.longest else {
@@ -77,7 +77,7 @@ fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     paper.request(&pipe.run.id, strength, request);
 }
 
-/// Beside a leg, from its middle outwards.
+/// Returns positions beside a leg, from its middle outwards.
 fn next_to(pipe: &PlanPipe<'_>, from: Point, to: Point) -> Vec<LabelPosition> {
     let (ux, uy) = symbols::along(from, to);
     let off = pipe.width.max(2.0) / 2.0 + 4.0;
@@ -87,7 +87,7 @@ fn next_to(pipe: &PlanPipe<'_>, from: Point, to: Point) -> Vec<LabelPosition> {
         for side in [1.0, -1.0] {
             let (nx, ny) = (uy * side, -ux * side);
             let at = middle.moved(nx * off, ny * off);
-            // The words hang away from the leg.
+            // The text extends away from the leg.
             let across = match nx {
                 nx if nx > 0.3 => Anchor::Start,
                 nx if nx < -0.3 => Anchor::End,
@@ -104,7 +104,7 @@ fn next_to(pipe: &PlanPipe<'_>, from: Point, to: Point) -> Vec<LabelPosition> {
     spots
 }
 
-/// The length of every leg of a run that is looked at, and what flows in it.
+/// Requests labels with the length of each leg and the flow of a run that is hovered or selected.
 fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let system = paper.scene.units;
     for leg in &pipe.course.legs {

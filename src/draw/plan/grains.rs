@@ -1,4 +1,4 @@
-//! Grains of a medium, so that gravel does not read as another water.
+//! Grains of a medium, so that gravel does not look like another kind of water.
 
 use super::bodies::shrunk;
 use super::outline::Outline;
@@ -7,16 +7,16 @@ use super::shapes::PlanShape;
 use crate::draw::shape::{Ink, Point, Rect, Shape};
 use crate::layout::{Id, Vessel};
 
-/// From grain to grain at least, points; the most of one vessel.
+/// Smallest spacing of grains, points, and the most grains in one vessel.
 const STEP: f64 = 13.0;
 const MOST: f64 = 1500.0;
-/// Most rows, and most grains of a row.
+/// Most rows, and most grains in a row.
 const MOST_ACROSS: u16 = 2048;
-/// Left free along the wall, points.
+/// Room left free along the wall, points.
 const CLEAR: f64 = 4.0;
 const RADIUS: f64 = 1.1;
 
-/// The grains of a vessel that has a medium. They keep their place in it when the page is moved.
+/// Draws the grains of a vessel with a medium. They keep their positions in it when the page is scrolled.
 pub(super) fn draw(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let filled = part
         .medium
@@ -42,7 +42,7 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     paper.grains.push(grains);
 }
 
-/// Rows of grains counted from the middle of the vessel, every other one shifted by half a step.
+/// Draws rows of grains counted from the middle of the vessel, alternate rows shifted by half a step.
 fn rows(paper: &mut PlanPage<'_>, (id, one): (&Id, &Outline), seen: Rect, step: f64) {
     let middle = paper.point(one.middle);
     let inner = shrunk(one.form, CLEAR / paper.scale);

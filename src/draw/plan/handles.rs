@@ -1,4 +1,4 @@
-//! Corners of runs that are looked at, with a handle to move them by.
+//! Corners of hovered and selected runs, with handles to drag them.
 
 use super::outline::apart_m;
 use super::paper::PlanPage;
@@ -8,7 +8,7 @@ use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
 use crate::geometry::Corner;
 use crate::layout::Run;
 
-/// Half the edge of a handle, points, and how far around it can be touched.
+/// Half the size of a handle, and the radius of its hit area, points.
 const HANDLE: f64 = 4.0;
 const REACH: f64 = 6.5;
 
@@ -22,7 +22,7 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     }
 }
 
-/// The run itself is looked at, or one of its corners or ends.
+/// Returns the attention of a run if it is selected or hovered itself, or one of its corners or ends is.
 pub(super) fn is_looked_at(
     paper: &PlanPage<'_>,
     run: &Run,
@@ -39,7 +39,7 @@ pub(super) fn is_looked_at(
     hovered.then_some(Attention::Hovered)
 }
 
-/// It lies right over or under an end of its run, which has its own sign.
+/// Returns whether a corner is right above or below an end of its run, which has a symbol.
 fn is_at_an_end(pipe: &PlanPipe<'_>, place: Corner) -> bool {
     let ends = [pipe.course.points.first(), pipe.course.points.last()];
     let mut ends = ends.into_iter().flatten();

@@ -1,4 +1,4 @@
-//! Joints: a dot where runs meet.
+//! Joints, drawn as dots.
 
 use super::names;
 use super::paper::PlanPage;
@@ -7,7 +7,7 @@ use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::draw::touch::{Attention, Pick, TouchArea, called, outline};
 use crate::layout::Joint;
 
-/// The dot, on a page with room and on one without, points.
+/// Radius of the dot on a normal and on a crowded page, points.
 const DOT: f64 = 3.6;
 const SMALL: f64 = 2.4;
 const SIZE: f64 = 10.5;

@@ -1,4 +1,4 @@
-//! The name of each vessel with its level, inside it where there is room; what is wrong with it.
+//! Labels of vessels with name and level, inside the vessel if there is room, and their problems.
 
 use super::outline::Outline;
 use super::paper::PlanPage;
@@ -19,15 +19,15 @@ const NAME_SIZE: f64 = 12.0;
 const NUMBER_SIZE: f64 = 11.5;
 const NAME_RANK: i32 = 62;
 const SPILL_RANK: i32 = 95;
-/// Left free between words and the wall around them, points.
+/// Clearance between text and the wall around it, points.
 const CLEAR: f64 = 3.5;
-/// Lines are not broken narrower than this, points.
+/// Smallest width for wrapping lines, points.
 const LEAST_WRAP: f64 = 64.0;
-/// Further off than this a thin line leads to the vessel, points.
+/// Distance from which a leader is drawn to the vessel, points.
 const FAR: f64 = 14.0;
-/// A vessel smaller than this has its name inside or not at all on a crowded page, points.
+/// Size below which a vessel gets no label on a crowded page, points.
 const LEAST: (f64, f64) = (40.0, 20.0);
-/// Places inside a vessel, as shares of its width and height off its middle.
+/// Positions inside a vessel, as shares of its width and height from its middle.
 const INSIDE: [(f64, f64); 13] = [
     (0.0, 0.0),
     (0.0, -0.14),
@@ -99,7 +99,7 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, rect: Rect) {
     for told in told.iter().chain(std::iter::once(&Vec::new())) {
         let forms = forms(name, told);
         requests.extend(within(paper, one, &forms, rank));
-        // All of it beside the vessel is better than less of it inside.
+        // The full text beside the vessel is better than a shorter one inside.
         if let Some(whole) = forms.first().filter(|_| !crowded) {
             requests.push(request(whole, next_to(paper, whole, rect), rank));
         }
@@ -114,9 +114,9 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, rect: Rect) {
     }
 }
 
-/// The level, where there is one.
+/// Returns a line with the level, if it is known.
 fn level(paper: &PlanPage<'_>, report: Option<&VesselReport>) -> Option<Vec<LabelLine>> {
-    // Where the water really stands, as in the section.
+    // The real level, as in the section.
     let level_m = report?.stands_m()?;
     let mut level = units::write(Quantity::Height, level_m, paper.scene.units);
     let was_m = report.and_then(|report| paper.reports.other_level_m(&report.id));
@@ -127,7 +127,7 @@ fn level(paper: &PlanPage<'_>, report: Option<&VesselReport>) -> Option<Vec<Labe
     Some(vec![number(level)])
 }
 
-/// By how much it spills, in lines that fit into the vessel and in whole ones.
+/// Returns texts on the spill, both wrapped to the width of the vessel and unwrapped.
 fn spilled(paper: &PlanPage<'_>, report: &VesselReport, rect: Rect) -> Vec<Vec<LabelLine>> {
     let most = rect.width() - 2.0 * CLEAR;
     let mut told = Vec::new();
@@ -140,7 +140,7 @@ fn spilled(paper: &PlanPage<'_>, report: &VesselReport, rect: Rect) -> Vec<Vec<L
     told
 }
 
-/// Lines broken so that they fit into a width, points.
+/// Wraps lines to a width, points.
 fn wrapped(lines: &[LabelLine], most: f64) -> Vec<LabelLine> {
     let broken = |line: &LabelLine| {
         let words = text::wrap(&line.words, line.size, line.weight, most);
@@ -153,7 +153,7 @@ fn wrapped(lines: &[LabelLine], most: f64) -> Vec<LabelLine> {
     lines.iter().flat_map(broken).collect()
 }
 
-/// Each form where it fits inside the vessel.
+/// Returns requests for each form at the positions where it fits inside the vessel.
 fn within(
     paper: &PlanPage<'_>,
     one: &Outline,
@@ -169,7 +169,7 @@ fn within(
     forms.iter().map(within).collect()
 }
 
-/// The name with what is told under it; a long name in one line or in two.
+/// Returns the name with `told` below it; a long name in one line or in two.
 fn forms(name: &str, told: &[LabelLine]) -> Vec<Vec<LabelLine>> {
     let halves = halves(name).map(|(first, second)| vec![strong(first), strong(second)]);
     let names = std::iter::once(vec![strong(name)]).chain(halves);
@@ -197,7 +197,7 @@ fn inside(rect: Rect) -> Vec<LabelPosition> {
     INSIDE.map(spot).to_vec()
 }
 
-/// All corners of a label lie in the vessel, a little off its wall.
+/// Returns whether all corners of a label are in the vessel, a little off its wall.
 fn is_inside(paper: &PlanPage<'_>, one: &Outline, label: Rect) -> bool {
     let corners = label.grown(CLEAR).corners();
     corners
@@ -205,7 +205,7 @@ fn is_inside(paper: &PlanPage<'_>, one: &Outline, label: Rect) -> bool {
         .all(|corner| one.holds(one.form, paper.place(corner)))
 }
 
-/// Beside, over and under a vessel, never in another whose it would seem to be.
+/// Returns positions beside, above and below a vessel, but not in another vessel, whose label it would seem to be.
 fn next_to(paper: &PlanPage<'_>, form: &[LabelLine], rect: Rect) -> Vec<LabelPosition> {
     let seen = clipped(rect, paper.free());
     let (width, height) = size(form);
@@ -216,7 +216,7 @@ fn next_to(paper: &PlanPage<'_>, form: &[LabelLine], rect: Rect) -> Vec<LabelPos
     spots.filter(good).collect()
 }
 
-/// A name in two halves, at the space nearest its middle.
+/// Splits a name at the space nearest its middle.
 fn halves(name: &str) -> Option<(&str, &str)> {
     let middle = name.len() / 2;
     let space = name

@@ -1,8 +1,8 @@
-//! The plan: the layout seen from above, to scale, with one scale in both directions.
+//! The plan: the layout seen from above, with one scale in both directions.
 //!
-//! A [`Floorplan`] holds where things are in metres and is made once for a layout; [`plan`] draws it on a page
-//! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
-//! On its [`View`](crate::draw::view::View) `along_m` is x, to the right, and `z_m` is y, up the page.
+//! A [`Floorplan`] holds the geometry in metres and is made once for a layout; [`plan`] draws it on a page with the
+//! current view, levels, findings and selection. In its [`View`](crate::draw::view::View) `along_m` is x, to the right,
+//! and `z_m` is y, up the page.
 
 mod bodies;
 mod buckets;
@@ -44,14 +44,14 @@ pub use sheet::{sheet, sheet_on};
 use crate::draw::shape::Rect;
 use paper::PlanPage;
 
-/// Room for the ruler at the left and at the bottom of the page, points.
+/// Width of the ruler at the left of the page, points.
 pub const RULER_LEFT: f64 = 50.0;
-/// See [`RULER_LEFT`].
+/// Height of the ruler at the bottom of the page, points.
 pub const RULER_BELOW: f64 = 26.0;
-/// Room at the right and at the top, points.
+/// Margin at the right and at the top, points.
 const MARGIN: f64 = 8.0;
 
-/// Draws a plan. Never fails: what is not a number is left out.
+/// Draws a plan. Never fails: non-finite values are left out.
 pub fn plan(scene: &PlanScene<'_>) -> Drawn {
     let mut paper = PlanPage::new(scene);
     squares::paper_under(&mut paper);
@@ -59,7 +59,7 @@ pub fn plan(scene: &PlanScene<'_>) -> Drawn {
     pipes::behind(&mut paper, &pipes);
     vessels::draw(&mut paper);
     pipes::draw(&mut paper, &pipes);
-    // Before the ends: where a corner lies right under one, the end is what is taken.
+    // Drawn before the ends, so that an end is picked where a corner is right below it.
     handles::draw(&mut paper, &pipes);
     openings::draw(&mut paper, &pipes);
     vents::draw(&mut paper, &pipes);
@@ -73,7 +73,7 @@ pub fn plan(scene: &PlanScene<'_>) -> Drawn {
     paper.finish()
 }
 
-/// Where on a page of this size the plan itself may lie: right of one ruler and over the other.
+/// Returns the area of a page for the plan itself: right of one ruler and above the other.
 pub fn room(page: Rect) -> Rect {
     let (left, top) = (page.left + RULER_LEFT, page.top + MARGIN);
     Rect {

@@ -1,25 +1,25 @@
-//! The signs of openings, told apart by their shape.
+//! Symbols of openings, distinguished by shape.
 
 use super::paper::PlanPage;
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::layout::{Id, NotchShape, Opening, RunEnd, Turned};
 
-/// Half a bar in a wall at least, and its width, points.
+/// Smallest half length of a bar in a wall, and its thickness, points.
 const BAR: f64 = 4.0;
 const BAR_WIDTH: f64 = 3.4;
-/// A ring larger than this has room for an arrow, points.
+/// Radius of a ring from which it has room for an arrow, points.
 const LEAST_ARROW: f64 = 7.0;
-/// The longest half of a notch, points.
+/// Largest half length of a notch, points.
 const MOST: f64 = 60.0;
 
-/// One end of a run that has an opening.
+/// An end of a run that has an opening.
 pub(super) struct PlanMouth<'a> {
     pub id: &'a Id,
     pub opening: &'a Opening,
     pub centre: Point,
-    /// One point out of the pipe, along it.
+    /// Unit vector out of the pipe along its axis.
     pub out: (f64, f64),
-    /// One point along the wall that it is in.
+    /// Unit vector along the wall at the opening.
     pub wall: (f64, f64),
     /// Half its bore, points.
     pub half: f64,
@@ -58,7 +58,7 @@ impl PlanMouth<'_> {
                 if *turned != Turned::Horizontal {
                     self.ring(paper, self.half, edge);
                 }
-                // In a small ring an arrow would be a blot.
+                // An arrow would fill a small ring.
                 if *turned == Turned::Horizontal || self.half > LEAST_ARROW {
                     self.arrow(paper);
                 }
@@ -86,13 +86,13 @@ impl PlanMouth<'_> {
         paper.add(Some(self.id), dot);
     }
 
-    /// A thick bar along the wall.
+    /// Draws a thick bar along the wall.
     fn bar(&self, paper: &mut PlanPage<'_>, half: f64) {
         let line = self.along_wall(half.max(BAR));
         paper.line(Some(self.id), line, Stroke::new(self.ink, BAR_WIDTH));
     }
 
-    /// The wall is cut open between two cheeks; a vee has its point marked.
+    /// Draws a gap in the wall between two cheeks; a vee also has its point marked.
     fn notch(&self, paper: &mut PlanPage<'_>, shape: &NotchShape) {
         let half = match shape {
             NotchShape::Rectangular { width_m, .. } => (width_m * paper.scale / 2.0).min(MOST),
@@ -123,7 +123,7 @@ impl PlanMouth<'_> {
         ]
     }
 
-    /// An open arrow at the end, in the order of the run: into the pipe where it starts.
+    /// Draws an open arrow at the end in the direction of the run: into the pipe at its start.
     pub fn arrow(&self, paper: &mut PlanPage<'_>) {
         let size = (self.half + 2.0).clamp(5.0, 11.0);
         let sign = if self.which == RunEnd::To { 1.0 } else { -1.0 };

@@ -1,4 +1,4 @@
-//! What a part is called where it is touched: its name with its numbers.
+//! Accessible names of touch targets: the name of a part with its numbers.
 
 use super::plan_run::PlanRun;
 use crate::draw::reports::duty;
@@ -8,7 +8,7 @@ use crate::layout::{Fixed, FixedRole, Joint, Opening, Pump, Role, Run, RunEnd, S
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use crate::units::{self, Quantity, UnitSystem};
 
-/// `Cress bed 2, bed, 1.20 m by 2.00 m, level 1176 mm`.
+/// Describes a vessel: `Cress bed 2, bed, 1.20 m by 2.00 m, level 1176 mm`.
 pub(super) fn vessel(part: &Vessel, report: Option<&VesselReport>, system: UnitSystem) -> String {
     let name = called(&part.name, &part.id);
     let mut words = format!("{name}, {}, {}", role(part.role), size(&part.shape, system));
@@ -21,7 +21,7 @@ pub(super) fn vessel(part: &Vessel, report: Option<&VesselReport>, system: UnitS
         None => {}
     }
     if part.already_built {
-        words.push_str(", stands already");
+        words.push_str(", already built");
     }
     words
 }
@@ -41,7 +41,7 @@ fn role(role: Role) -> &'static str {
     }
 }
 
-/// How large a vessel is from above.
+/// Describes the size of a vessel in the plan.
 fn size(shape: &Shape, system: UnitSystem) -> String {
     let length = |m: f64| units::write(Quantity::Length, m, system);
     match shape {
@@ -64,7 +64,7 @@ fn size(shape: &Shape, system: UnitSystem) -> String {
     }
 }
 
-/// `Soakaway, waste, level -600 mm`.
+/// Describes a fixed level: `Soakaway, waste, level -600 mm`.
 pub(super) fn fixed(part: &Fixed, system: UnitSystem) -> String {
     let role = match part.role {
         FixedRole::Supply => "supply",
@@ -74,14 +74,14 @@ pub(super) fn fixed(part: &Fixed, system: UnitSystem) -> String {
     format!("{}, {role}, level {level}", called(&part.name, &part.id))
 }
 
-/// `Manifold 1, joint at 1620 mm`.
+/// Describes a joint: `Manifold 1, joint at 1620 mm`.
 pub(super) fn joint(part: &Joint, system: UnitSystem) -> String {
     let height = units::write(Quantity::Height, part.elevation_m, system);
     let vent = vent_words(part.vented.then_some(part.vent_top_m), system);
     format!("{}, joint at {height}{vent}", called(&part.name, &part.id))
 }
 
-/// `Lift, 9.60 m long, bore 57.0 mm, 11.9 m³/h`.
+/// Describes a run: `Lift, 9.60 m long, bore 57.0 mm, 11.9 m³/h`.
 pub(super) fn run(
     run: &Run,
     course: &PlanRun,
@@ -97,12 +97,12 @@ pub(super) fn run(
         words.push_str(&format!(", {flow}"));
     }
     if run.already_built {
-        words.push_str(", stands already");
+        words.push_str(", already built");
     }
     words
 }
 
-/// `Crest of Cress upstand 3, 1155 mm`.
+/// Describes a crest: `Crest of Cress upstand 3, 1155 mm`.
 pub(super) fn crest(run: &Run, which: RunEnd, system: UnitSystem) -> String {
     let opening = run.end(which).opening.as_ref();
     let what = begun(opening.map_or("end", Opening::height_word));
@@ -116,7 +116,7 @@ pub(super) fn crest(run: &Run, which: RunEnd, system: UnitSystem) -> String {
     }
 }
 
-/// `Circulation pump, 11.9 m³/h at 4.10 m`.
+/// Describes a pump: `Circulation pump, 11.9 m³/h at 4.10 m`.
 pub(super) fn pump(pump: &Pump, report: Option<&PumpReport>, system: UnitSystem) -> String {
     let name = called(&pump.name, &pump.id);
     match report.map(|report| duty(report, &pump.curve, system)) {

@@ -1,4 +1,4 @@
-//! Where runs meet vessels: a sign of the bore of each opening, and a place to take it by.
+//! Openings: a symbol of each at the size of its bore, with a touch target.
 
 use super::mouths::PlanMouth;
 use super::names;
@@ -11,16 +11,16 @@ use crate::draw::touch::{Attention, Pick, TouchArea};
 use crate::geometry::Corner;
 use crate::layout::{Opening, Pipe as Built, RunEnd};
 
-/// Least and greatest radius of a sign, points.
+/// Smallest and largest radius of a symbol, points.
 const LEAST: f64 = 3.2;
 const MOST: f64 = 60.0;
-/// Openings in a vessel smaller than this are left out, points.
+/// Size of a vessel below which its openings are left out, points.
 const LEAST_VESSEL: f64 = 26.0;
-/// Least and most reach of an opening, points.
+/// Smallest and largest radius of the hit area of an opening, points.
 const HANDLE: f64 = 6.0;
 const MOST_REACH: f64 = 16.0;
 
-/// What an end at a fixed level without an opening is taken for.
+/// Opening of an end at a fixed level for which none is given.
 static DEEP: Opening = Opening::Submerged {
     lip_m: None,
     bore_m: None,
@@ -57,7 +57,7 @@ fn end(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) {
     }
     let ink = if looked_at { Ink::Accent } else { Ink::Line };
     let mouth = mouth(paper, pipe, (which, opening), ink);
-    // Under the sign, which stays to be seen.
+    // Below the symbol, which stays visible.
     if attention == Attention::Selected {
         let stroke = Stroke::new(Ink::Accent, 2.2);
         mouth.ring(paper, mouth.half.max(HANDLE) + 1.5, stroke);
@@ -75,13 +75,13 @@ fn end(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) {
     paper.touch(pick, reach, name);
 }
 
-/// The vessel at an end.
+/// Returns the vessel at an end.
 fn vessel<'s>(paper: &PlanPage<'s>, pipe: &PlanPipe<'_>, which: RunEnd) -> Option<&'s Outline> {
     let index = pipe.course.vessels[usize::from(which == RunEnd::To)]?;
     paper.scene.ground.vessels.get(index)
 }
 
-/// Its vessel is so small that its openings would hide it.
+/// Returns whether the vessel is so small that its openings would hide it.
 fn is_small(paper: &PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) -> bool {
     vessel(paper, pipe, which).is_some_and(|one| {
         let rect = paper.rect(one);
@@ -114,7 +114,7 @@ fn mouth<'a>(
     }
 }
 
-/// An end at a fixed level without an opening: under water, and nothing to be set.
+/// Draws an end at a fixed level without an opening: it is under water and has no setting.
 fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd, centre: Point) {
     let ink = match pipe.attention {
         Attention::None => Ink::Line,
@@ -124,7 +124,7 @@ fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd, cen
     paper.keep(Rect::between(centre, centre).grown(HANDLE));
 }
 
-/// One point out of the pipe at an end, on the page; to the right where the run has no length in the plan.
+/// Returns the unit vector out of the pipe at an end, on the page; to the right if the run has no length in the plan.
 fn direction(paper: &PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) -> (f64, f64) {
     let legs = &pipe.course.legs;
     let leg: Option<(Corner, Corner)> = match which {
@@ -137,11 +137,11 @@ fn direction(paper: &PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) -> (f64, 
     }
 }
 
-/// The opening at an end, as far as it tells where the pipe begins: in a wall, unless it says otherwise.
+/// Returns whether the pipe starts in the wall at an end with this opening.
 pub(super) fn is_in_wall(opening: Option<&Opening>, pipe: &Built) -> bool {
     match opening {
         Some(Opening::SideHole { .. } | Opening::Submerged { .. } | Opening::Notch { .. }) => true,
-        // Without a pipe it is the opening of the other end, seen from its far side.
+        // Without a pipe it is the other side of the opening at the other end.
         None => *pipe == Built::Open,
         _ => false,
     }

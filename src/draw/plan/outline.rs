@@ -1,35 +1,35 @@
-//! A vessel seen from above, in metres.
+//! Outlines of vessels in the plan, in metres.
 
 use super::shapes::{PlanShape, widest};
 use crate::draw::view::Bounds;
 use crate::geometry::Corner;
 use crate::layout::Vessel;
 
-/// Where a vessel stands and how it looks from above.
+/// Position and outline of a vessel in the plan.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Outline {
     /// Its middle, at the height of its floor.
     pub middle: Corner,
     pub form: PlanShape,
-    /// Cosine and sine of how far it is turned.
+    /// Cosine and sine of its rotation.
     turned: (f64, f64),
     pub rim_m: f64,
 }
 
-/// Straight pieces of a circle where it is taken for a polygon.
+/// Number of corners of a circle treated as a polygon.
 const PIECES: u32 = 64;
 
-/// A place in the plan, at no height.
+/// Makes a point in the plan at elevation 0.
 pub(super) fn place(x_m: f64, y_m: f64) -> Corner {
     Corner::at(x_m, y_m, 0.0)
 }
 
-/// How far two places are apart in the plan, metres.
+/// Returns the distance of two points in the plan, metres.
 pub(super) fn apart_m(a: Corner, b: Corner) -> f64 {
     (a.x_m - b.x_m).hypot(a.y_m - b.y_m)
 }
 
-/// A place on the line between two, by its share of the way.
+/// Returns the point at a share of the way between two points.
 pub(super) fn between(from: Corner, to: Corner, share: f64) -> Corner {
     let on = |from: f64, to: f64| from + (to - from) * share;
     Corner::at(
@@ -53,7 +53,7 @@ impl Outline {
         }
     }
 
-    /// A place given along and across the vessel, in the plan.
+    /// Converts coordinates along and across the vessel to a point in the plan.
     fn out(&self, along_m: f64, across_m: f64) -> Corner {
         let (cos, sin) = self.turned;
         Corner::at(
@@ -63,14 +63,14 @@ impl Outline {
         )
     }
 
-    /// A place in the plan, along and across the vessel.
+    /// Converts a point in the plan to coordinates along and across the vessel.
     fn inwards(&self, at: Corner) -> (f64, f64) {
         let (cos, sin) = self.turned;
         let (dx, dy) = (at.x_m - self.middle.x_m, at.y_m - self.middle.y_m);
         (dx * cos + dy * sin, dy * cos - dx * sin)
     }
 
-    /// The corners of a form in it, in order; a circle in straight pieces.
+    /// Returns the corners of a shape around the middle of the vessel, in order; a circle as a polygon.
     pub fn corners(&self, form: PlanShape) -> Vec<Corner> {
         match form {
             PlanShape::Round { radius_m } => self.round(radius_m, PIECES),
@@ -82,7 +82,7 @@ impl Outline {
         }
     }
 
-    /// A circle about its middle in so many pieces.
+    /// Returns a circle around the middle as a polygon with `pieces` corners.
     pub fn round(&self, radius_m: f64, pieces: u32) -> Vec<Corner> {
         let step = std::f64::consts::TAU / f64::from(pieces.max(3));
         (0..pieces.max(3))
@@ -91,7 +91,7 @@ impl Outline {
             .collect()
     }
 
-    /// The upright rectangle around it.
+    /// Returns its bounding rectangle.
     pub fn bounds(&self) -> Bounds {
         let (cos, sin) = (self.turned.0.abs(), self.turned.1.abs());
         let (half_x, half_y) = match self.form {
@@ -109,7 +109,7 @@ impl Outline {
         }
     }
 
-    /// A place lies in a form in it, or on the edge of that.
+    /// Returns whether a point lies in a shape around the middle of the vessel, or on its edge.
     pub fn holds(&self, form: PlanShape, at: Corner) -> bool {
         let (along, across) = self.inwards(at);
         match form {
@@ -120,7 +120,7 @@ impl Outline {
         }
     }
 
-    /// From where to where a line lies in it, as shares of the line; exact, and none where it only touches.
+    /// Returns the part of a line that lies inside, as shares of the line; exact, and `None` if it only touches.
     pub fn inside(&self, from: Corner, to: Corner) -> Option<(f64, f64)> {
         let (ax, ay) = self.inwards(from);
         let (bx, by) = self.inwards(to);
@@ -137,7 +137,7 @@ impl Outline {
         (enter < leave).then_some((enter, leave))
     }
 
-    /// The place on its wall that is nearest to `at`.
+    /// Returns the point on the wall nearest to `at`.
     pub fn nearest_wall(&self, at: Corner) -> Corner {
         let (along, across) = self.inwards(at);
         let (along, across) = match self.form {
@@ -169,7 +169,7 @@ impl Outline {
         self.out(along, across)
     }
 
-    /// Which way its wall runs nearest to `at`: a step of one metre.
+    /// Returns the unit vector along the wall nearest to `at`, in metres.
     pub fn along_wall(&self, at: Corner) -> (f64, f64) {
         let (along, across) = self.inwards(at);
         let (cos, sin) = self.turned;
@@ -190,7 +190,7 @@ impl Outline {
     }
 }
 
-/// From where to where a line from `a` by `d` lies in a circle about 0.
+/// Returns the part of the line from `a` by `d` that lies in a circle around the origin.
 fn in_circle((ax, ay): (f64, f64), (dx, dy): (f64, f64), radius: f64) -> Option<(f64, f64)> {
     let length2 = dx * dx + dy * dy;
     let start2 = ax * ax + ay * ay - radius * radius;
@@ -206,7 +206,7 @@ fn in_circle((ax, ay): (f64, f64), (dx, dy): (f64, f64), radius: f64) -> Option<
     Some(((-half - root) / length2, (root - half) / length2))
 }
 
-/// From where to where a line from `a` by `d` lies between −`half` and `half`.
+/// Returns the part of the line from `a` by `d` that lies between −`half` and `half`.
 fn in_strip(a: f64, d: f64, half: f64) -> Option<(f64, f64)> {
     if d == 0.0 {
         return (a.abs() < half).then_some((f64::NEG_INFINITY, f64::INFINITY));

@@ -1,4 +1,4 @@
-//! The page while a plan is drawn on it.
+//! Page on which a plan is drawn.
 
 use super::outline::Outline;
 use super::scene::PlanScene;
@@ -12,13 +12,13 @@ use crate::draw::view::at;
 use crate::geometry::Corner;
 use std::ops::{Deref, DerefMut, Range};
 
-/// A board, and the scene that is drawn on it.
+/// A drawing context with the scene that is drawn on it.
 pub(super) struct PlanPage<'s> {
     pub scene: &'s PlanScene<'s>,
     pub reports: Reports<'s>,
-    /// Points to a metre.
+    /// Points per metre.
     pub scale: f64,
-    /// The numbers of the marks that are grains of media.
+    /// Index ranges of the marks that are grains of media.
     pub grains: Vec<Range<usize>>,
     context: DrawingContext,
 }
@@ -60,12 +60,12 @@ impl<'s> PlanPage<'s> {
         }
     }
 
-    /// A place of the plan on the page.
+    /// Converts a point of the plan to the page.
     pub fn point(&self, place: Corner) -> Point {
         self.scene.view.page_from_section(at(place.x_m, place.y_m))
     }
 
-    /// The place of the plan at a point of the page.
+    /// Converts a point of the page to the plan.
     pub fn place(&self, point: Point) -> Corner {
         let place = self.scene.view.section_from_page(point);
         super::outline::place(place.along_m, place.z_m)
@@ -75,12 +75,12 @@ impl<'s> PlanPage<'s> {
         places.iter().map(|place| self.point(*place)).collect()
     }
 
-    /// What a vessel covers on the page, as an upright rectangle.
+    /// Returns the bounding rectangle of a vessel on the page.
     pub fn rect(&self, one: &Outline) -> Rect {
         rect(self.scene, one)
     }
 
-    /// The page without its rulers.
+    /// Returns the page without its rulers.
     pub fn free(&self) -> Rect {
         Rect {
             left: RULER_LEFT,

@@ -1,4 +1,4 @@
-//! Runs from above: pipe at its true width, broken where it passes under another, dashed under a vessel.
+//! Runs in the plan: pipes at true width, with gaps where they pass under another and dashed under a vessel.
 
 use super::clip;
 use super::crossings::joined;
@@ -14,42 +14,43 @@ use crate::geometry::Corner;
 use crate::layout::{Direction, Pipe as Built, Run};
 use crate::states::report::{Regime, RunReport};
 
-/// A pipe narrower than this is one line, points; that line, and the walls of a wider one.
+/// Width below which a pipe is a single line, points; the width of that line, and of the walls of a wider pipe.
 const LEAST: f64 = 3.0;
 const THIN: f64 = 1.6;
 const WALL: f64 = 1.2;
-/// Left free on both sides of a pipe that passes over, and the longest gap, points.
+/// Clearance on both sides of a pipe that passes over, and the largest half gap beyond its wall, points.
 const CLEAR: f64 = 3.0;
 const MOST_GAP: f64 = 16.0;
-/// The line along the middle of a wide pipe that stands already, and the strokes across a narrow one, points.
+/// Line along the middle of an already built wide pipe, and the spacing and size of the strokes across a narrow one,
+/// points.
 const BUILT: f64 = 0.9;
 const STROKE_STEP: f64 = 18.0;
 const STROKE: f64 = 3.0;
 
-/// Least width of water that is seen in a wide pipe, points.
+/// Smallest width of visible water in a wide pipe, points.
 const LEAST_SURFACE: f64 = 1.5;
 
-/// From where to where, metres along a run in the plan.
+/// Start and end along a run in the plan, metres.
 type Span = (f64, f64);
 
-/// A run as it is drawn.
+/// A run as drawn.
 pub(super) struct PlanPipe<'s> {
     pub run: &'s Run,
     pub course: &'s PlanRun,
     pub report: Option<&'s RunReport>,
     pub attention: Attention,
-    /// One of many thin lines, whose gaps and dashes would be a mesh that nobody can follow: it is drawn whole
-    /// and lies behind the vessels.
+    /// Whether it is one of many thin lines, whose gaps and dashes would be an unreadable mesh; it is then drawn whole
+    /// and behind the vessels.
     pub far_off: bool,
-    /// Its outside on the page, points.
+    /// Outside width on the page, points.
     pub width: f64,
-    /// What of it is seen, points in the order of the run.
+    /// Visible pieces, as points in the order of the run.
     pub seen: Vec<Vec<Point>>,
-    /// What of it lies under a vessel.
+    /// Pieces under a vessel.
     pub under: Vec<Vec<Point>>,
-    /// From where to where it is seen, metres along it in the plan.
+    /// Spans where it is visible, metres along it in the plan.
     shown: Vec<(f64, f64)>,
-    /// The longest straight piece that is seen.
+    /// Longest visible straight piece.
     pub longest: Option<(Point, Point)>,
 }
 
@@ -65,7 +66,7 @@ impl PlanPipe<'_> {
         }
     }
 
-    /// The longest straight piece that is seen of what lies behind its pump as that pushes.
+    /// Returns the longest visible straight piece downstream of the pump, or of the whole run without a pump.
     pub fn longest_behind(
         &self,
         paper: &PlanPage<'_>,
@@ -86,7 +87,7 @@ impl PlanPipe<'_> {
         longest(paper.shown(), &on_page(paper, self.course, spans))
     }
 
-    /// A stroke of its walls wider by what is selected.
+    /// Returns the extra wall width of a selected run, points.
     fn more(&self) -> f64 {
         if self.attention == Attention::Selected {
             1.4
@@ -96,7 +97,7 @@ impl PlanPipe<'_> {
     }
 }
 
-/// The runs that are on the page.
+/// Returns the runs that are on the page.
 pub(super) fn pipes<'s>(paper: &PlanPage<'s>) -> Vec<PlanPipe<'s>> {
     let scene = paper.scene;
     let runs = scene.layout.runs.iter().zip(&scene.ground.courses);
@@ -134,7 +135,7 @@ pub(super) fn pipes<'s>(paper: &PlanPage<'s>) -> Vec<PlanPipe<'s>> {
     pipes
 }
 
-/// A run cut at vessels over it and at runs over it: what is seen, and what lies under vessels.
+/// Splits a run at vessels and runs above it; returns the visible spans and those under vessels.
 fn pieces(paper: &PlanPage<'_>, course: &PlanRun) -> (Vec<Span>, Vec<Span>) {
     let gaps = course.gaps.iter().map(|gap| {
         let half = half_gap(paper, course, gap) / paper.scale;
@@ -148,14 +149,14 @@ fn pieces(paper: &PlanPage<'_>, course: &PlanRun) -> (Vec<Span>, Vec<Span>) {
     (shown, hidden)
 }
 
-/// Pieces of a run, from and to in metres along it, on the page.
+/// Returns spans of a run, metres along it, as lines on the page.
 fn on_page(paper: &PlanPage<'_>, course: &PlanRun, spans: Vec<(f64, f64)>) -> Vec<Vec<Point>> {
     let lines = spans.into_iter().map(|(from, to)| course.piece(from, to));
     let lines = lines.flat_map(|line| clip::line(paper.points(&line), paper.page));
     lines.filter(|line| line.len() > 1).collect()
 }
 
-/// Half of the gap under another run, points.
+/// Returns half of the gap under another run, points.
 fn half_gap(paper: &PlanPage<'_>, course: &PlanRun, gap: &super::plan_run::Gap) -> f64 {
     let over = paper.scene.ground.courses.get(gap.over);
     let over = over
@@ -166,7 +167,7 @@ fn half_gap(paper: &PlanPage<'_>, course: &PlanRun, gap: &super::plan_run::Gap) 
     ((over / 2.0 + CLEAR + own / 2.0 * cosine) / gap.sine).min(over / 2.0 + MOST_GAP)
 }
 
-/// What is left of spans where others are taken away; both in order and apart.
+/// Returns spans without the cuts; both are in order and disjoint.
 fn without(spans: &[(f64, f64)], cuts: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let mut left = Vec::new();
     for &(from, to) in spans {
@@ -184,7 +185,7 @@ fn without(spans: &[(f64, f64)], cuts: &[(f64, f64)]) -> Vec<(f64, f64)> {
     left
 }
 
-/// The longest straight piece of lines that is on the page, where none of it turns.
+/// Returns the longest straight piece of the lines, clipped to the page.
 fn longest(page: Rect, lines: &[Vec<Point>]) -> Option<(Point, Point)> {
     let legs = lines.iter().flat_map(|line| line.windows(2));
     let seen = legs.filter_map(|pair| match *pair {
@@ -197,14 +198,15 @@ fn longest(page: Rect, lines: &[Vec<Point>]) -> Option<(Point, Point)> {
     seen.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
 }
 
-/// What is too thin and too much to be told apart: before the vessels, which hide it.
+/// Draws the runs too thin and too many to be distinguished, before the vessels, which hide them.
 pub(super) fn behind(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     for pipe in pipes.iter().filter(|pipe| pipe.far_off) {
         walls(paper, pipe);
     }
 }
 
-/// All walls before all water, so that runs that meet in a joint are open to one another; what is looked at last.
+/// Draws all walls before all water, so that runs that meet in a joint are open to one another, and hovered and
+/// selected runs last.
 pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     for pipe in pipes {
         under(paper, pipe);
@@ -226,7 +228,7 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     }
 }
 
-/// Hidden edges are dashed.
+/// Draws the pieces under vessels, dashed as hidden edges.
 fn under(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let stroke = Stroke::new(pipe.ink(), 1.1).with(Dash::Dashed);
     for line in &pipe.under {
@@ -242,7 +244,7 @@ fn under(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
 fn walls(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let id = Some(&pipe.run.id);
     let (stroke, half) = if pipe.run.pipe == Built::Open {
-        // Nothing but water that passes an opening.
+        // There is no pipe, only water that passes through an opening.
         let dotted = Stroke::new(pipe.ink(), THIN + pipe.more()).with(Dash::Dotted);
         (dotted, THIN)
     } else if pipe.is_wide() {
@@ -260,7 +262,7 @@ fn walls(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     }
 }
 
-/// The inside of a wide pipe, with what water is in it.
+/// Draws the inside of a wide pipe with the water in it.
 fn water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     if !pipe.is_wide() {
         return;
@@ -285,8 +287,8 @@ fn water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     }
 }
 
-/// The water in a pipe as it is seen from above: as wide as its surface, or the bore where that is full; broken
-/// where it comes in slugs, dotted where it falls free. None in a dry one.
+/// Returns the stroke of the water in a pipe seen from above: as wide as its surface, or as the bore if full; dashed if
+/// surging, dotted if it falls freely; `None` if dry.
 fn surface(report: &RunReport, bore: f64) -> Option<Stroke> {
     if !is_wet(Some(report)) {
         return None;
@@ -294,7 +296,7 @@ fn surface(report: &RunReport, bore: f64) -> Option<Stroke> {
     let deep = depth_share(report, 0.5);
     let (share, dash) = match report.regime {
         Regime::Full | Regime::None => (1.0, Dash::Solid),
-        // The chord of a circle at that depth.
+        // Chord of a circle at that depth.
         Regime::PartFull => (2.0 * (deep * (1.0 - deep)).sqrt(), Dash::Solid),
         Regime::Surging => (0.8, Dash::Dashed),
         Regime::Free => (0.5, Dash::Dotted),
@@ -304,7 +306,7 @@ fn surface(report: &RunReport, bore: f64) -> Option<Stroke> {
     Some(Stroke::new(Ink::Water, width).with(dash))
 }
 
-/// Short strokes across the line of what stands already.
+/// Draws short strokes across the line of an already built pipe.
 fn strokes(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, line: &[Point]) {
     for pair in line.windows(2) {
         let &[from, to] = pair else { continue };
@@ -323,7 +325,7 @@ fn strokes(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, line: &[Point]) {
     }
 }
 
-/// Words stay off a pipe: a sloping one is kept free piece by piece, else they would stay far from it.
+/// Keeps text off a pipe; a sloping one is blocked piece by piece, since one rectangle would keep text far from it.
 pub(super) fn block(paper: &mut PlanPage<'_>, line: &[Point], half: f64) {
     const PIECE: f64 = 16.0;
     for pair in line.windows(2) {
@@ -349,7 +351,7 @@ fn touch(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
         points: paper.points(&pipe.course.points),
         half_width: (pipe.width / 2.0).max(2.0),
     };
-    // Numbers of what is looked at, where there are too many to be told all.
+    // If there are too many runs, only hovered and selected ones are described with their numbers.
     let name = if paper.is_crowded() && pipe.attention == Attention::None {
         called(&pipe.run.name, &pipe.run.id).to_owned()
     } else {

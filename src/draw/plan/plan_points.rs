@@ -1,4 +1,4 @@
-//! Where each part stands in the plan; what nobody gave a place is set out in a row.
+//! Positions of parts in the plan; parts without a place are set out in a row.
 
 use super::outline::place;
 use crate::draw::fall::{self, StandingPart};
@@ -7,29 +7,29 @@ use crate::geometry::Corner;
 use crate::layout::{Fixed, Id, Joint, Layout, Place, Vessel};
 use std::collections::HashMap;
 
-/// Between vessels that are set out in a row, and between the row and what has its place, metres.
+/// Gap between vessels in the row, and between the row and the parts with a place, metres.
 const GAP_M: f64 = 0.6;
-/// A fixed level takes this much room in the row, metres.
+/// Size of a fixed level in the row, metres.
 const FIXED_M: f64 = 1.0;
-/// A joint does.
+/// Size of a joint in the row, metres.
 const JOINT_M: f64 = 0.2;
 
-/// The middle of every part in the plan, at its floor, level or centre. Lists are in the order of the layout.
+/// Middle of every part in the plan, at its floor, level or centre. Lists are in the order of the layout.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct PlanPoints {
     pub vessels: Vec<Corner>,
     pub fixed: Vec<Corner>,
     pub joints: Vec<Corner>,
-    /// What stands in the row, from its left.
+    /// Parts in the row, from its left.
     pub row: Vec<StandingPart>,
-    /// From the lower edge of the row to its upper, metres.
+    /// Lower and upper edge of the row, metres.
     pub row_low_high_m: (f64, f64),
 }
 
-/// Where every part of a layout is in the plan.
+/// Returns the position of every part of a layout in the plan.
 ///
-/// Nobody gave a place to what stands at 0, 0 where something else does too: that is what a file gets that says
-/// nothing. Those are set out under everything that has a place, in the order in which water falls.
+/// If several parts are at 0, 0, they have no place, since that is the default in a file. They are set out below all
+/// parts with a place, in the order in which water falls.
 pub(super) fn plan_points(layout: &Layout) -> PlanPoints {
     let corner = |place: &Place, z_m: f64| Corner::at(place.x_m, place.y_m, z_m);
     let vessel = |part: &Vessel| corner(&part.place, part.floor_m);
@@ -50,7 +50,7 @@ pub(super) fn plan_points(layout: &Layout) -> PlanPoints {
 }
 
 impl PlanPoints {
-    /// The middle of a part.
+    /// Returns the middle of a part.
     pub fn of(&self, thing: StandingPart) -> Option<Corner> {
         match thing {
             StandingPart::Vessel(index) => self.vessels.get(index).copied(),
@@ -76,7 +76,7 @@ impl PlanPoints {
     }
 }
 
-/// Sets out the row: side by side, under all that has a place.
+/// Sets out the row: side by side, below all parts with a place.
 fn set_out(layout: &Layout, places: &mut PlanPoints, row: Vec<StandingPart>) {
     let size = |thing: &StandingPart| match thing {
         StandingPart::Vessel(index) => layout.vessels.get(*index).map_or((0.0, 0.0), extent),
@@ -99,7 +99,7 @@ fn set_out(layout: &Layout, places: &mut PlanPoints, row: Vec<StandingPart>) {
     places.row_low_high_m = (middle - height / 2.0, middle + height / 2.0);
 }
 
-/// Around all that has a place; none where nothing has.
+/// Returns the extent of all parts with a place; `None` if there are none.
 fn given(layout: &Layout, places: &PlanPoints, row: &[StandingPart]) -> Option<Bounds> {
     if row.len() == layout.vessels.len() + layout.fixed.len() + layout.joints.len() {
         return None;
@@ -122,13 +122,13 @@ fn given(layout: &Layout, places: &PlanPoints, row: &[StandingPart]) -> Option<B
     Some(Bounds::of(corners.chain(points).chain(routes)))
 }
 
-/// Width and height of the upright rectangle around a vessel, metres.
+/// Returns width and height of the bounding rectangle of a vessel, metres.
 fn extent(part: &Vessel) -> (f64, f64) {
     let bounds = super::outline::Outline::of(part, place(0.0, 0.0)).bounds();
     (bounds.right_m - bounds.left_m, bounds.high_m - bounds.low_m)
 }
 
-/// Every part that a run can end at, by its id.
+/// Returns every part that a run can end at, by id.
 pub(super) fn things(layout: &Layout) -> HashMap<&Id, StandingPart> {
     let vessels = layout.vessels.iter().enumerate();
     let fixed = layout.fixed.iter().enumerate();

@@ -1,4 +1,4 @@
-//! The way of a run through the plan, in metres.
+//! The course of a run in the plan, in metres.
 
 use super::openings::is_in_wall;
 use super::outline::{Outline, apart_m, between};
@@ -9,82 +9,82 @@ use crate::geometry::{Corner, route_shares};
 use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd};
 use std::collections::HashMap;
 
-/// Legs shorter than this in the plan are upright, metres.
+/// Length in the plan up to which a leg is vertical, metres.
 const UPRIGHT_M: f64 = 1e-9;
 
-/// A straight part of a run that is not upright.
+/// A straight part of a run that is not vertical.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct PlanLeg {
     pub from: Corner,
     pub to: Corner,
-    /// How far along the run it begins, in the plan, metres.
+    /// Distance of its start along the run in the plan, metres.
     pub start_m: f64,
 }
 
 impl PlanLeg {
-    /// Its length in the plan, metres.
+    /// Returns its length in the plan, metres.
     pub fn plan_m(&self) -> f64 {
         apart_m(self.from, self.to)
     }
 }
 
-/// A place where a run goes up or down.
+/// A point where a run rises or falls vertically.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Rise {
     pub at: Corner,
-    /// How far it goes up in the order of the run, metres; negative: down.
+    /// Rise in the direction of the run, metres; negative: fall.
     pub by_m: f64,
 }
 
-/// A place where a run passes under another.
+/// A point where a run passes under another.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Gap {
-    /// How far along the run in the plan, metres.
+    /// Distance along the run in the plan, metres.
     pub at_m: f64,
-    /// The run over it, by its index.
+    /// Index of the run above.
     pub over: usize,
     /// Sine of the angle between the two, above 0.
     pub sine: f64,
 }
 
-/// A run in the plan.
+/// The course of a run in the plan.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct PlanRun {
-    /// Its ends and corners with their heights, in order.
+    /// Its ends and corners with their elevations, in order.
     pub points: Vec<Corner>,
-    /// Its straight parts, upright ones left out.
+    /// Its straight parts, without vertical ones.
     pub legs: Vec<PlanLeg>,
-    /// Where it goes up or down between its ends.
+    /// Vertical rises between its ends.
     pub rises: Vec<Rise>,
-    /// `points` has the corners of its route between its ends; else it was set out.
+    /// Whether `points` has the corners of its route between its ends; else the run was set out.
     pub by_route: bool,
-    /// The vessels at its ends, by their index.
+    /// Indices of the vessels at its ends.
     pub vessels: [Option<usize>; 2],
-    /// Which of its ends are at fixed levels.
+    /// Whether each end is at a fixed level.
     pub at_fixed: [bool; 2],
-    /// From where to where it is drawn, metres along it in the plan: from wall to wall where its openings are in
-    /// walls and nobody said where.
+    /// Span that is drawn, metres along it in the plan: from wall to wall where its openings are in walls and have no
+    /// place.
     pub drawn_m: (f64, f64),
     /// Inside and outside width, metres.
     pub bore_m: f64,
     pub outside_m: f64,
-    /// Length that it is computed with, metres.
+    /// Length used for the computation, metres.
     pub length_m: f64,
-    /// From where to where vessels hide it, metres along it in the plan.
+    /// Spans hidden by vessels, metres along it in the plan.
     pub hidden: Vec<(f64, f64)>,
-    /// Where it passes under others.
+    /// Points where it passes under other runs.
     pub gaps: Vec<Gap>,
 }
 
 impl PlanRun {
-    /// Its length in the plan, metres.
+    /// Returns its length in the plan, metres.
     pub fn plan_m(&self) -> f64 {
         self.legs
             .last()
             .map_or(0.0, |leg| leg.start_m + leg.plan_m())
     }
 
-    /// The place this far along it in the plan; none before its start or where it has no length.
+    /// Returns the point at a distance along it in the plan; `None` before its start or if it has no length.
     pub fn at_m(&self, along_m: f64) -> Option<Corner> {
         let mut legs = self.legs.iter().rev();
         let leg = legs.find(|leg| leg.start_m <= along_m)?;
@@ -95,7 +95,7 @@ impl PlanRun {
         ))
     }
 
-    /// How far along it in the plan it passes nearest to a place, metres.
+    /// Returns the distance along it in the plan at which it is nearest to a point, metres.
     pub fn passes_m(&self, place: Corner) -> f64 {
         let near = self.legs.iter().map(|leg| {
             let (dx, dy) = (leg.to.x_m - leg.from.x_m, leg.to.y_m - leg.from.y_m);
@@ -109,8 +109,8 @@ impl PlanRun {
         nearest.map_or(0.0, |one| one.1)
     }
 
-    /// The place that is this far along it with its rises, as a share of its length, and the straight part there; none
-    /// where it has no straight part.
+    /// Returns the point at a share of its length, rises included, with the straight part there; `None` if it has no
+    /// straight part.
     pub fn at_share(&self, share: f64) -> Option<(Corner, PlanLeg)> {
         let shares = route_shares(&self.points);
         let legs = self.points.windows(2).zip(shares.windows(2));
@@ -130,8 +130,8 @@ impl PlanRun {
         Some((*self.points.last()?, *self.legs.last()?))
     }
 
-    /// The place this far outside the vessel at an end, metres in the plan, but no further than the middle of what lies
-    /// between the vessels; and the straight part there.
+    /// Returns the point `off_m` outside the vessel at an end, metres in the plan, but no further than halfway between
+    /// the vessels, with the straight part there.
     pub fn next_to_end(
         &self,
         which: RunEnd,
@@ -155,14 +155,14 @@ impl PlanRun {
         Some((self.at_m(at_m)?, self.leg_at(at_m)?))
     }
 
-    /// The straight part that lies this far along it in the plan, metres.
+    /// Returns the straight part at a distance along it in the plan, metres.
     fn leg_at(&self, along_m: f64) -> Option<PlanLeg> {
         let mut legs = self.legs.iter().rev();
         let leg = legs.find(|leg| leg.start_m <= along_m);
         leg.or(self.legs.first()).copied()
     }
 
-    /// Its line between two distances along it.
+    /// Returns its line between two distances along it.
     pub fn piece(&self, from_m: f64, to_m: f64) -> Vec<Corner> {
         let mut line: Vec<Corner> = Vec::new();
         for leg in &self.legs {
@@ -179,7 +179,7 @@ impl PlanRun {
         line
     }
 
-    /// Where the opening of an end is drawn.
+    /// Returns where the opening of an end is drawn.
     pub fn opening(&self, which: RunEnd) -> Corner {
         let (from_m, to_m) = self.drawn_m;
         let piece = self.piece(from_m, to_m);
@@ -190,7 +190,7 @@ impl PlanRun {
         at.or(end).copied().unwrap_or_default()
     }
 
-    /// Ends it at the walls of its vessels where its openings are in them and have no place of their own.
+    /// Ends the drawn span at the walls of its vessels where its openings are in the walls and have no place.
     pub fn trim(&mut self, run: &Run, vessels: &[Outline]) {
         let whole_m = self.plan_m();
         let mut drawn = [0.0, whole_m];
@@ -206,7 +206,7 @@ impl PlanRun {
                 };
             }
         }
-        // Two vessels that stand in one another leave nothing to draw between their walls.
+        // Between two overlapping vessels nothing would be left to draw between the walls.
         self.drawn_m = if drawn[0] < drawn[1] {
             (drawn[0], drawn[1])
         } else {
@@ -214,7 +214,7 @@ impl PlanRun {
         };
     }
 
-    /// Its legs from its end.
+    /// Returns its legs from the other end.
     fn backwards(&self) -> impl Iterator<Item = PlanLeg> + '_ {
         let whole_m = self.plan_m();
         self.legs.iter().rev().map(move |leg| PlanLeg {
@@ -224,13 +224,13 @@ impl PlanRun {
         })
     }
 
-    /// Which of its points has a corner of the route, by the corner's number.
+    /// Returns a corner of the route by its index.
     pub fn corner(&self, index: usize) -> Option<Corner> {
         let inner = self.points.len().checked_sub(2)?;
         (self.by_route && index < inner).then(|| self.points.get(index + 1).copied())?
     }
 
-    /// How many corners can be touched.
+    /// Returns how many corners have handles.
     pub fn corners(&self) -> usize {
         if self.by_route {
             self.points.len().saturating_sub(2)
@@ -240,7 +240,7 @@ impl PlanRun {
     }
 }
 
-/// How far along legs that begin in a vessel they leave it, metres; 0 where they do not begin in it.
+/// Returns the distance along legs at which they leave a vessel, metres; 0 if they do not start in it.
 fn leaves_m(legs: impl Iterator<Item = PlanLeg>, vessel: &Outline) -> f64 {
     let mut left_m = 0.0;
     for leg in legs {
@@ -257,7 +257,7 @@ fn leaves_m(legs: impl Iterator<Item = PlanLeg>, vessel: &Outline) -> f64 {
     left_m
 }
 
-/// The straight parts of a line, and where it goes up or down between its ends.
+/// Returns the straight parts of a line and the vertical rises between its ends.
 pub(super) fn legs(points: &[Corner]) -> (Vec<PlanLeg>, Vec<Rise>) {
     let (mut legs, mut rises) = (Vec::new(), Vec::<Rise>::new());
     let mut start_m = 0.0;
@@ -282,7 +282,7 @@ pub(super) fn legs(points: &[Corner]) -> (Vec<PlanLeg>, Vec<Rise>) {
     (legs, rises)
 }
 
-/// The courses of all runs, in the order of the layout; what they cross is not known yet.
+/// Returns the courses of all runs, in the order of the layout, without their crossings.
 pub(super) fn plan_runs(
     layout: &Layout,
     places: &PlanPoints,
@@ -325,7 +325,7 @@ pub(super) fn plan_runs(
     .collect()
 }
 
-/// Where an end is: by the layout, and as it is drawn.
+/// Position of an end: as given in the layout, and as drawn.
 struct PlanRunEnd {
     given: Corner,
     drawn: Corner,
@@ -358,7 +358,7 @@ fn height_m(end: &End) -> Option<f64> {
     end.opening.as_ref().and_then(Opening::crest_m)
 }
 
-/// Where the layout has a part, and its floor, level or centre.
+/// Returns the place of a part in the layout, and its floor, level or centre.
 fn part(layout: &Layout, thing: StandingPart) -> (Place, f64) {
     let found = match thing {
         StandingPart::Vessel(index) => layout

@@ -1,4 +1,4 @@
-//! Where runs rise and drop.
+//! Symbols for the vertical rises of runs.
 
 use super::outline::apart_m;
 use super::paper::PlanPage;
@@ -11,11 +11,11 @@ use crate::draw::touch::Attention;
 use crate::geometry::Corner;
 use crate::units::{self, Quantity};
 
-/// They are marked from this scale on, points to a metre.
+/// Scale from which all rises are marked, points per metre.
 const LEAST_SCALE: f64 = 30.0;
 const SIZE: f64 = 9.5;
 
-/// A small ring where a run goes up or down, with how far, in the direction of the flow where there is one.
+/// Draws a small ring where a run rises or falls, with the height, in the direction of flow if there is any.
 pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     let quiet = paper.scale < LEAST_SCALE || paper.is_crowded();
     for pipe in pipes {
@@ -74,7 +74,7 @@ fn mark(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, rise: &Rise) {
     paper.request(&pipe.run.id, 1.0, request);
 }
 
-/// It lies under a vessel there.
+/// Returns whether the run is under a vessel at this point.
 fn is_hidden(pipe: &PlanPipe<'_>, at: Corner) -> bool {
     let course = pipe.course;
     let leg = course.legs.iter().find(|leg| apart_m(leg.from, at) < 1e-9);

@@ -1,4 +1,4 @@
-//! Runs between parts that were set out in a row: straight between neighbours, round the others in lanes.
+//! Routes of runs between parts in the row: straight between neighbours, in lanes around other parts.
 
 use super::plan_points::PlanPoints;
 use crate::draw::fall::StandingPart;
@@ -6,15 +6,15 @@ use crate::geometry::Corner;
 use crate::layout::{Id, Layout, Opening, Run, RunEnd};
 use std::collections::HashMap;
 
-/// From the row to the first lane, from lane to lane, and between two runs of the same neighbours, metres.
+/// Distances from the row to the first lane, between lanes, and between two runs of the same neighbours, metres.
 const FIRST_M: f64 = 0.35;
 const LANE_M: f64 = 0.25;
 const BETWEEN_M: f64 = 0.15;
-/// Share of the width of a part that its runs are spread over, and that width at least, metres.
+/// Share of the width of a part over which its runs are spread, and the smallest such width, metres.
 const SPREAD: f64 = 0.7;
 const LEAST_M: f64 = 0.1;
 
-/// A run of the row by its index, and where in the row its ends stand.
+/// Index of a run in the row, and the seats of its ends.
 struct RowRun {
     run: usize,
     seats: [usize; 2],
@@ -26,7 +26,7 @@ impl RowRun {
     }
 }
 
-/// The line of each run both of whose ends stand in the row; none for every other.
+/// Returns the line of each run with both ends in the row; `None` for every other.
 pub(super) fn routes(
     layout: &Layout,
     places: &PlanPoints,
@@ -106,7 +106,7 @@ fn line(
     ]
 }
 
-/// Where along x the ends of each run stand: side by side in their part, in the order of where they lead.
+/// Returns the x of both ends of each run: side by side in their part, in the order of the parts that they lead to.
 fn spread(layout: &Layout, places: &PlanPoints, inner: &[RowRun]) -> Vec<[f64; 2]> {
     let mut by_seat: HashMap<usize, Vec<(usize, usize)>> = HashMap::new();
     for (index, one) in inner.iter().enumerate() {
@@ -124,7 +124,7 @@ fn spread(layout: &Layout, places: &PlanPoints, inner: &[RowRun]) -> Vec<[f64; 2
         };
         let middle = places.of(*thing).unwrap_or_default().x_m;
         let width = SPREAD * width_m(layout, *thing);
-        // Few parts: a cast that loses nothing.
+        // There are few parts, so the cast is exact.
         let step = width / (ends.len() + 1) as f64;
         let mut x_m = middle - width / 2.0;
         for (index, end) in ends {
@@ -147,18 +147,18 @@ fn width_m(layout: &Layout, thing: StandingPart) -> f64 {
     (bounds.right_m - bounds.left_m).max(LEAST_M)
 }
 
-/// Lanes beside the row, the nearest first, with what lies in each.
+/// Lanes beside the row, nearest first, with the spans taken in each.
 #[derive(Default)]
 struct RowLanes {
     taken: Vec<Vec<(f64, f64)>>,
     beside: HashMap<usize, f64>,
 }
 
-/// Most lanes: what finds none lies in the last.
+/// Most lanes; runs that find no free lane share the last.
 const MOST_LANES: usize = 64;
 
 impl RowLanes {
-    /// The nearest lane that is free from `span.0` to `span.1`.
+    /// Takes the nearest lane that is free from `span.0` to `span.1`.
     fn take(&mut self, span: (f64, f64)) -> f64 {
         let meets = |other: &(f64, f64)| other.0 < span.1 + LANE_M && span.0 < other.1 + LANE_M;
         let free = self.taken.iter().position(|lane| !lane.iter().any(meets));
@@ -169,11 +169,11 @@ impl RowLanes {
         if let Some(list) = self.taken.get_mut(lane) {
             list.push(span);
         }
-        // At most a few lanes: a cast that loses nothing.
+        // There are few lanes, so the cast is exact.
         lane as f64
     }
 
-    /// How far off the middle the next run of these neighbours lies: 0, then to either side in turn.
+    /// Returns the offset from the middle of the next run between these neighbours: 0, then alternately to either side.
     fn lane_beyond(&mut self, seat: usize) -> f64 {
         let next = self.beside.entry(seat).or_insert(0.0);
         let off = *next;

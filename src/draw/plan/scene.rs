@@ -1,4 +1,4 @@
-//! What a plan is drawn from.
+//! Input of a plan.
 
 use super::floor::Floorplan;
 use crate::draw::touch::{Attention, Pick, Trust, attention};
@@ -8,38 +8,38 @@ use crate::layout::Layout;
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 
-/// What a plan is drawn from.
+/// Input of a plan.
 #[derive(Clone, Copy)]
 pub struct PlanScene<'a> {
-    /// The layout.
+    /// Layout to draw.
     pub layout: &'a Layout,
-    /// Where everything of it is, in metres.
+    /// Geometry of the layout in the plan, in metres.
     pub ground: &'a Floorplan,
-    /// How it lies on the page; [`View::true_to_scale`] makes one.
+    /// Mapping of the plan to the page; [`View::true_to_scale`] makes one.
     pub view: View,
-    /// Where the water stands; none: not known.
+    /// Results of the state shown; `None`: not known.
     pub water: Option<&'a StateReport>,
-    /// What that is held against, whose levels and flows are marked where they differ; none: nothing.
+    /// Results to compare with; levels and flows that differ are marked. `None`: no comparison.
     pub other: Option<&'a StateReport>,
-    /// How far that can be trusted.
+    /// Trust in the results.
     pub trust: Trust,
-    /// What is wrong.
+    /// Findings of the check.
     pub findings: &'a [Finding],
-    /// The units of the numbers.
+    /// Units of the numbers.
     pub units: UnitSystem,
-    /// What is selected, what was taken last at the end.
+    /// Selected items, the most recent last.
     pub selected: &'a [Pick],
-    /// What the pointer is over.
+    /// Item under the pointer.
     pub hovered: Option<&'a Pick>,
 }
 
 impl PlanScene<'_> {
-    /// How much a part is looked at.
+    /// Returns the attention of an item.
     pub(super) fn attention(&self, pick: &Pick) -> Attention {
         attention(self.selected, self.hovered, pick)
     }
 
-    /// How strongly numbers and water are drawn.
+    /// Returns the opacity of numbers and water.
     pub(super) fn strength(&self) -> f64 {
         self.trust.strength()
     }

@@ -1,4 +1,4 @@
-//! The sign of the worst that is said of a vessel, on its wall: told apart by its shape.
+//! Symbol for the severity of the worst finding on a vessel, drawn on its wall; severities differ by shape.
 
 use super::outline::Outline;
 use super::paper::PlanPage;
@@ -8,9 +8,9 @@ use crate::draw::symbols;
 use crate::finding::Severity;
 use crate::layout::Vessel;
 
-/// Half the width of the sign, points.
+/// Half the width of the symbol, points.
 const MARK: f64 = 9.0;
-/// Corners of a vessel where it may stand, across and down the page, the best first.
+/// Possible positions on a vessel, across and down the page, best first.
 const POSITIONS: [(f64, f64); 5] = [
     (1.0, -1.0),
     (-1.0, -1.0),
@@ -19,7 +19,7 @@ const POSITIONS: [(f64, f64); 5] = [
     (0.0, -1.0),
 ];
 
-/// Marks a vessel that spills or about which something worse than a note is said.
+/// Marks a vessel that spills or has a finding worse than a note.
 pub(super) fn mark(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let worst = if spills(part, &paper.reports) {
         Some(Severity::Problem)
@@ -40,7 +40,7 @@ pub(super) fn mark(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     }
 }
 
-/// On the wall at that side and on the page; beside a small vessel, which it would hide.
+/// Returns a point on the wall at that side and on the page; beside a small vessel, which the symbol would hide.
 fn place(paper: &PlanPage<'_>, one: &Outline, (across, down): (f64, f64)) -> Point {
     let rect = paper.rect(one);
     let corner = rect

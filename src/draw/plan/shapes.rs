@@ -1,17 +1,17 @@
-//! The forms of vessels from above, and of the water in them.
+//! Shapes of vessels in the plan, and of the water in them.
 
 use crate::layout::{Shape, TableRow};
 
-/// The form of a vessel, or of the water in it, before it is turned.
+/// Shape of a vessel or of the water in it, before rotation.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum PlanShape {
     /// A circle.
     Round { radius_m: f64 },
-    /// A rectangle: half its length along x, half its width along y.
+    /// A rectangle: half its length along x and half its width along y.
     Box { half_x_m: f64, half_y_m: f64 },
 }
 
-/// What it covers of the plan.
+/// Returns the shape of the footprint in the plan.
 pub(super) fn widest(shape: &Shape) -> PlanShape {
     let (length_m, width_m) = shape.footprint_m();
     if shape.is_round() {
@@ -21,7 +21,7 @@ pub(super) fn widest(shape: &Shape) -> PlanShape {
     }
 }
 
-/// What is no length counts as none.
+/// Makes a rectangle; negative lengths count as 0.
 fn oblong(length_m: f64, width_m: f64) -> PlanShape {
     PlanShape::Box {
         half_x_m: length_m.max(0.0) / 2.0,
@@ -40,7 +40,7 @@ fn square(area_m2: f64) -> PlanShape {
     oblong(side_m, side_m)
 }
 
-/// How large the water stands in a shape at a depth over its floor: its surface from above.
+/// Returns the shape of the water surface at a depth above the floor.
 pub(super) fn surface(shape: &Shape, depth_m: f64) -> PlanShape {
     match shape {
         Shape::Round { diameter_m } => circle(*diameter_m),
@@ -62,7 +62,7 @@ pub(super) fn surface(shape: &Shape, depth_m: f64) -> PlanShape {
     }
 }
 
-/// Area by depth, straight between the rows.
+/// Returns the area at a depth, linear between the rows.
 fn area_at(rows: &[TableRow], depth_m: f64) -> f64 {
     for pair in rows.windows(2) {
         if let [low, high] = pair

@@ -1,4 +1,4 @@
-//! A plan that fills a page of its own: for files and paper.
+//! Plan on its own page, for files and paper.
 
 use super::squares::{figure, unit};
 use super::{Floorplan, PlanScene, RULER_LEFT, plan, room};
@@ -12,17 +12,17 @@ use crate::draw::view::View;
 
 use std::sync::Arc;
 
-/// The bar scale: its least length, height, and room at the right of the foot, points.
+/// Bar scale: its smallest length, its height, and the room for it at the right of the foot, points.
 const BAR: f64 = 90.0;
 const TALL: f64 = 5.0;
 const BAR_ROOM: f64 = 300.0;
 
-/// The plan of a layout on a page of its own, at a round scale, with its title and what its numbers are.
+/// Draws the plan of a layout on its own page, at a round scale, with a title and a note on its numbers.
 pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
     sheet_on(sheet, None)
 }
 
-/// The same on the picture of the site, where that was read.
+/// Like [`sheet`], on top of the site photo if it was read.
 pub fn sheet_on(sheet: &SheetOptions<'_>, dots: Option<Dots>) -> Drawing {
     let (width, height) = sheet.page;
     let ground = Floorplan::of(sheet.layout);
@@ -51,7 +51,7 @@ pub fn sheet_on(sheet: &SheetOptions<'_>, dots: Option<Dots>) -> Drawing {
         hovered: None,
     });
     let under = dots.zip(sheet.layout.underlay.as_ref());
-    // The drawing lies under its title.
+    // The drawing is below its title.
     let below_head = view.moved(0.0, HEAD);
     let under =
         under.map(|(dots, underlay)| Arc::new(SitePhoto::laid(underlay, dots, &below_head)));
@@ -79,7 +79,7 @@ fn note(sheet: &SheetOptions<'_>, ground: &Floorplan, scale: &str) -> String {
     let built = sheet.layout.vessels.iter().any(|part| part.already_built)
         || sheet.layout.runs.iter().any(|part| part.already_built);
     if built {
-        note.push_str("A second line inside a wall: stands already. ");
+        note.push_str("A second line inside a wall: already built. ");
     }
     note.push_str(&frame::levels(sheet));
     note.push(' ');
@@ -87,7 +87,7 @@ fn note(sheet: &SheetOptions<'_>, ground: &Floorplan, scale: &str) -> String {
     note
 }
 
-/// A bar of a few steps at the right of the foot, every other one filled.
+/// Draws a bar scale with alternately filled steps at the right of the foot.
 fn bar(sheet: &SheetOptions<'_>, points_per_metre: f64) -> Vec<Mark> {
     let (width, height) = sheet.page;
     let (_, step_m) = steps(sheet.units, points_per_metre, (BAR / 5.0, BAR / 5.0));
@@ -106,7 +106,7 @@ fn bar(sheet: &SheetOptions<'_>, points_per_metre: f64) -> Vec<Mark> {
         edge: Some(Stroke::new(Ink::Line, 0.8)),
     };
     let number = |index: u8| {
-        // The second number has the digits of one step, the others those of all.
+        // The second number has as many decimals as one step requires, the others as many as the whole bar.
         let digits_m = if index == 1 || unit == "in" {
             step_m
         } else {

@@ -1,16 +1,16 @@
-//! How long a run is and how wide its pipe.
+//! Length of a run and width of its pipe.
 
 use crate::catalogue::Catalogue;
 use crate::geometry::{Corner, route_length_m};
 use crate::layout::{Opening, Pipe, Run, RunEnd};
 
-/// A pipe is drawn with this bore where nobody knows better, metres.
+/// Bore of a pipe that is not in the catalogue, for drawing only, metres.
 const BORE_M: f64 = 0.05;
-/// Outside over inside of a pipe whose bore alone is known: from memory, of plastic pressure pipe.
+/// Ratio of outside diameter to bore where only the bore is known: from memory, of plastic pressure pipe.
 const OUTSIDE_OVER_BORE: f64 = 1.1;
 
-/// The length that a run is computed with: its own, else that of its way through the layout between `ends`,
-/// which the caller has found already.
+/// Returns the length used for the computation, metres: the given one, else that of the route between `ends`, which the
+/// caller has found already.
 pub(super) fn length_m(run: &Run, ends: [Corner; 2]) -> f64 {
     if run.pipe == Pipe::Open {
         return 0.0;
@@ -23,7 +23,7 @@ pub(super) fn length_m(run: &Run, ends: [Corner; 2]) -> f64 {
     })
 }
 
-/// Inside and outside width of a run, metres.
+/// Returns inside and outside width of a run, metres.
 pub(super) fn widths_m(run: &Run) -> (f64, f64) {
     match &run.pipe {
         Pipe::Bought { family, size, .. } => match Catalogue::builtin().pipe(family, size) {

@@ -1,4 +1,4 @@
-//! Squared paper under everything, and the rulers at its edges.
+//! Squared paper below the plan, and the rulers at its edges.
 
 use super::paper::PlanPage;
 use super::{RULER_BELOW, RULER_LEFT};
@@ -8,24 +8,24 @@ use crate::draw::text;
 use crate::units::UnitSystem;
 use crate::units::convert::{FOOT_M, INCH_M};
 
-/// Least edge of a square, and least from one number of a ruler to the next, points.
+/// Smallest side of a square, and smallest spacing of the numbers of a ruler, points.
 const LEAST: (f64, f64) = (11.0, 56.0);
-/// How wide a ruler is, points.
+/// Width of a ruler, points.
 const WIDE: f64 = 7.0;
 const SIZE: f64 = 10.0;
-/// Strength of the lines of the squares, and of those at the numbers.
+/// Opacity of the lines of the squares, and of those at the numbers.
 const FAINT: f64 = 0.22;
 const NUMBERED: f64 = 0.6;
 
 /// Most steps along one side of a page.
 const MOST_STEPS: u16 = 4096;
 
-/// One direction of the squared paper: from a number of metres to the page.
+/// One axis of the squared paper, which maps metres to the page.
 struct SquaresAxis {
-    /// Where 0 is on the page, points, and how far a metre reaches; down the page is positive.
+    /// Position of 0 on the page, points, and points per metre; positive is right or down the page.
     zero: f64,
     metre: f64,
-    /// From where to where on the page, points.
+    /// Start and end on the page, points.
     from: f64,
     to: f64,
 }
@@ -35,12 +35,12 @@ impl SquaresAxis {
         self.zero + m * self.metre
     }
 
-    /// Whole steps on the page, by their number.
+    /// Calls `act` for each whole step on the page, with its index and position.
     fn each(&self, step_m: f64, mut act: impl FnMut(f64, f64)) {
         let at = |page: f64| (page - self.zero) / self.metre / step_m;
         let (a, b) = (at(self.from), at(self.to));
         let (first, last) = (a.min(b).ceil(), a.max(b).floor());
-        // Counted, since so far off that neighbours are one number there would be no end.
+        // Limited by count, since far from the origin adding 1 may not change the number and the loop would never end.
         let counted = (0..MOST_STEPS).map(|count| first + f64::from(count));
         for index in counted.take_while(|index| *index <= last) {
             act(index, self.page(index * step_m));
@@ -65,7 +65,7 @@ fn axes(paper: &PlanPage<'_>) -> [SquaresAxis; 2] {
     [across, up]
 }
 
-/// Faint lines at every step.
+/// Draws faint lines at every step.
 pub(super) fn paper_under(paper: &mut PlanPage<'_>) {
     let (small, number) = steps(paper.scene.units, paper.scale, LEAST);
     let per_number = (number / small).round();
@@ -90,7 +90,7 @@ pub(super) fn paper_under(paper: &mut PlanPage<'_>) {
     }
 }
 
-/// The rulers, over whatever was moved under them.
+/// Draws the rulers on top of what is scrolled under them.
 pub(super) fn rulers(paper: &mut PlanPage<'_>) {
     let page = paper.page;
     let bottom = page.bottom - RULER_BELOW;
@@ -122,7 +122,7 @@ pub(super) fn rulers(paper: &mut PlanPage<'_>) {
     numbers(paper, [&across, &up], number);
 }
 
-/// Alternating halves of the width, so that it reads as a staff does, and a line around them.
+/// Draws alternating halves of the width, as on a staff, with a line around them.
 fn strip(
     paper: &mut PlanPage<'_>,
     axis: &SquaresAxis,
@@ -133,7 +133,7 @@ fn strip(
     let mut filled = Vec::new();
     let before = axis.page(-step_m) - axis.page(0.0);
     axis.each(step_m, |index, page| filled.push((index, page)));
-    // The step that began before the page.
+    // The step that starts before the page.
     if let Some((index, page)) = filled.first().copied() {
         filled.insert(0, (index - 1.0, page + before));
     }
@@ -155,7 +155,7 @@ fn strip(
     paper.block(around, (None, Some(Stroke::new(Ink::Line, 0.9))));
 }
 
-/// The numbers beside both rulers, and their unit in the corner between them.
+/// Draws the numbers beside both rulers, and their unit in the corner between them.
 fn numbers(paper: &mut PlanPage<'_>, [across, up]: [&SquaresAxis; 2], step_m: f64) {
     let system = paper.scene.units;
     let page = paper.page;
@@ -190,7 +190,7 @@ fn numbers(paper: &mut PlanPage<'_>, [across, up]: [&SquaresAxis; 2], step_m: f6
     }
 }
 
-/// The unit that the rulers are read in.
+/// Returns the unit of the rulers.
 pub(super) fn unit(system: UnitSystem, step_m: f64) -> &'static str {
     match system {
         UnitSystem::Metric => "m",
@@ -199,7 +199,7 @@ pub(super) fn unit(system: UnitSystem, step_m: f64) -> &'static str {
     }
 }
 
-/// A number of a ruler whose numbers are `step_m` apart, without its unit.
+/// Formats a number of a ruler with numbers `step_m` apart, without its unit.
 pub(super) fn figure(system: UnitSystem, m: f64, step_m: f64) -> String {
     let in_unit = |value: f64| match unit(system, step_m) {
         "in" => value / INCH_M,
@@ -212,6 +212,6 @@ pub(super) fn figure(system: UnitSystem, m: f64, step_m: f64) -> String {
         (scaled - scaled.round()).abs() < 1e-6
     });
     let places = usize::try_from(places.unwrap_or(4)).unwrap_or(4);
-    // Adding 0 makes −0 a plain 0.
+    // Adding 0 turns −0 into 0.
     format!("{:.places$}", value + 0.0)
 }

@@ -8,7 +8,7 @@ use crate::draw::symbols::{self, VENT_HEIGHT};
 use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
 use crate::layout::Id;
 
-/// How near a vent it can be touched, points.
+/// Half width of the hit area of a vent, points.
 const REACH: f64 = 4.5;
 
 pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
@@ -20,7 +20,7 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     }
 }
 
-/// What is touched of a joint is its dot.
+/// Draws the vents of joints; they have no touch target, since a joint is picked by its dot.
 fn joints(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
     let joints = scene.layout.joints.iter().zip(&scene.ground.joints);
@@ -48,7 +48,7 @@ fn corners(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
         let Some(reach) = vent(paper, &run.id, (foot, ink(attention))) else {
             continue;
         };
-        // A run that is looked at has a handle there, which is this corner already.
+        // A hovered or selected run has a handle there that picks the same corner.
         if is_looked_at(paper, run, pipe.attention).is_none() {
             let name = corner_name(run, index, paper.scene.units);
             paper.touch(pick, reach, name);
@@ -63,7 +63,7 @@ fn ink(attention: Attention) -> Ink {
     }
 }
 
-/// The stub, and where it can be touched; none off the page.
+/// Draws the stub and returns its hit area; `None` off the page.
 fn vent(paper: &mut PlanPage<'_>, part: &Id, (foot, ink): (Point, Ink)) -> Option<TouchArea> {
     let reach = TouchArea::Line {
         points: vec![foot, foot.moved(0.0, -VENT_HEIGHT)],

@@ -1,4 +1,4 @@
-//! Vessels from above: wall and water.
+//! Vessels in the plan: wall and water.
 
 use super::bodies::{body, shrunk};
 use super::clip;
@@ -15,16 +15,16 @@ use crate::draw::touch::{Attention, Pick, TouchArea, called, outline};
 use crate::layout::{Shape as Built, Vessel};
 use crate::states::report::VesselReport;
 
-/// The wall of a vessel, and of one that spills, points.
+/// Thickness of the wall of a vessel, and of one that spills, points.
 const WALL: f64 = 2.2;
 const SPILLING: f64 = 4.0;
-/// A vessel smaller than this is drawn as its outline alone, points.
+/// Size below which only the outline of a vessel is drawn, points.
 const LEAST: f64 = 9.0;
-/// From the wall to the second line of what stands already, and that line, points.
+/// Distance from the wall to the second line of an already built vessel, and the thickness of that line, points.
 const SECOND: f64 = 4.0;
 const BUILT: f64 = 0.9;
 
-/// Every vessel from the lowest up, and the edges that lie under others.
+/// Draws all vessels from the lowest up, and the edges that are under others.
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
     for index in &scene.ground.order {
@@ -85,7 +85,7 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     paper.touch(pick, reach, name);
 }
 
-/// Words across a wall cannot be read.
+/// Keeps text off the wall, across which it cannot be read.
 fn keep_words_off(paper: &mut PlanPage<'_>, one: &Outline) {
     if paper.is_crowded() {
         return;
@@ -101,7 +101,7 @@ fn keep_words_off(paper: &mut PlanPage<'_>, one: &Outline) {
     }
 }
 
-/// The water as large as it stands, as far as it can be seen from above.
+/// Draws the water surface at its level, as far as it is visible from above.
 fn water(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, report: Option<&VesselReport>) {
     let Some(report) = report else { return };
     let level_m = report.stands_m().unwrap_or(part.rim_m).min(part.rim_m);
@@ -112,7 +112,7 @@ fn water(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, report: Option<
         surface(&part.shape, level_m - part.floor_m),
         surface(&part.shape, part.rim_m - part.floor_m),
     ) {
-        // Through the opening of a drum.
+        // Visible only through the opening of a drum.
         (
             PlanShape::Box { half_x_m, half_y_m },
             PlanShape::Box {
@@ -131,14 +131,14 @@ fn water(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, report: Option<
         seen,
         (strength, Some(Ink::Water), None),
     );
-    // Where the water does not reach the wall its edge is seen.
+    // The edge of the water is visible where it does not reach the wall.
     if seen != one.form {
         let edge = Stroke::new(Ink::WaterLine, 1.0);
         body(paper, (&part.id, one), seen, (strength, None, Some(edge)));
     }
 }
 
-/// The cone of a vessel and the opening of a drum.
+/// Draws the cone of a vessel and the opening of a drum.
 fn inner_lines(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let thin = Stroke::new(Ink::Line, 0.9);
     match (&part.shape, one.form) {

@@ -1,26 +1,26 @@
-//! Runs that lie on one another are moved a little aside, so that both are seen.
+//! Offset of overlapping runs, so that both are visible.
 //!
-//! Only the line on the page moves, by a few points: crests and their handles stay at their height.
+//! Only the line on the page is moved, by a few points: crests and their handles stay at their height.
 
 use crate::draw::shape::Point;
 use crate::layout::Id;
 use std::collections::HashMap;
 
-/// Legs nearer than this lie on one another, points.
+/// Distance within which legs overlap, points.
 const SAME: f64 = 1.5;
-/// They do so over at least this length, points.
+/// Shared length from which legs overlap, points.
 const LEAST: f64 = 8.0;
-/// A leg is moved by at most this many steps to either side.
+/// Steps by which a leg may be moved to either side.
 const STEPS: [f64; 5] = [0.0, 1.0, -1.0, 2.0, -2.0];
-/// Height and width of a bucket, points.
+/// Size of a bucket of the index, points.
 const BUCKET: f64 = 8.0;
 
-/// A line that may be moved.
+/// A line whose legs may be moved.
 pub(super) struct MovableLeg<'p, 'a> {
     pub points: &'p mut [Point],
-    /// One step, points.
+    /// Size of a step, points.
     pub step: f64,
-    /// The joints at its ends: runs that meet in one may share a trunk.
+    /// Joints at its ends: runs that meet in a joint may share a trunk.
     pub joints: [Option<&'a Id>; 2],
 }
 
@@ -33,14 +33,14 @@ struct AsideLeg<'a> {
     joints: [Option<&'a Id>; 2],
 }
 
-/// Legs by direction and place.
+/// Legs in use, by direction and position.
 #[derive(Default)]
 pub(super) struct LegLanes<'a> {
     taken: HashMap<(bool, i64), Vec<AsideLeg<'a>>>,
 }
 
 impl<'a> LegLanes<'a> {
-    /// Moves the legs of a line that lie on legs taken before, and takes them.
+    /// Moves the legs of a line that overlap legs in use, and marks them as in use.
     pub fn set(&mut self, line: &mut MovableLeg<'_, 'a>) {
         let mut moves = vec![(0.0, 0.0); line.points.len()];
         let mut taken = Vec::new();
@@ -67,7 +67,7 @@ impl<'a> LegLanes<'a> {
         }
     }
 
-    /// The least move at which a leg lies on no other; none at all where there is no room.
+    /// Returns the smallest move at which a leg overlaps no other; 0 if there is no room.
     fn free(&self, leg: AsideLeg<'_>, step: f64) -> f64 {
         let moves = STEPS.iter().map(|count| count * step);
         let mut free = moves.filter(|by| {
@@ -92,12 +92,12 @@ fn over(a: AsideLeg<'_>, b: AsideLeg<'_>) -> bool {
     shared > LEAST && !trunk
 }
 
-// Rounded and kept in range before the cast, which then loses nothing.
+// The value is rounded and in range, so the cast is exact.
 fn bucket(place: f64) -> i64 {
     (place / BUCKET).round().clamp(-1e12, 1e12) as i64
 }
 
-/// The straight level or upright part that begins at `start` or the first after it: where it ends.
+/// Returns the straight level or vertical leg that starts at `start`, and the index of its end.
 fn straight<'a>(line: &MovableLeg<'_, 'a>, start: usize) -> Option<(usize, AsideLeg<'a>)> {
     let from = *line.points.get(start)?;
     let next = *line.points.get(start + 1)?;
@@ -118,7 +118,7 @@ fn straight<'a>(line: &MovableLeg<'_, 'a>, start: usize) -> Option<(usize, Aside
     } else {
         (from.y, from.x, last.x)
     };
-    // A slope is left where it is: it is taken for a leg without length.
+    // A sloping leg is not moved: it counts as a leg without length.
     let (a, b) = if count == 0 { (a, a) } else { (a, b) };
     let leg = AsideLeg {
         upright,

@@ -1,4 +1,4 @@
-//! The set-height band beside the crest that is looked at: from the lowest to the highest good height.
+//! The set-height band beside the selected crest: from the lowest to the highest good height.
 
 use super::paper::SectionPage;
 use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
@@ -8,7 +8,7 @@ use crate::draw::touch::Pick;
 use crate::layout::RunEnd;
 use crate::units::{self, Quantity};
 
-/// How far beside its crest the band stands, and half the width of its ends, points.
+/// Distance of the band from its crest, and half the width of its ends, points.
 const BAND_OFFSET: f64 = 15.0;
 const END: f64 = 4.0;
 
@@ -42,7 +42,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
         let line = LabelLine::new(words, 11.0, Ink::Good).strong();
         let wide = text::width(&line.words, line.size, line.weight);
         let mut request = at_end(line, (x, y), down);
-        // Words in another vessel would be read as its own.
+        // Text in another vessel would seem to belong to that.
         let own = |spot: &LabelPosition| {
             let label = spot.rect(wide, 11.0);
             let mut others = paper.covers.touching(label);
@@ -53,7 +53,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
     }
 }
 
-/// The height at one end of the band.
+/// Returns the label with the height at one end of the band.
 fn at_end(line: LabelLine, (x, y): (f64, f64), down: bool) -> LabelRequest {
     let beside = |x: f64, across: Anchor| LabelPosition {
         at: pt(x, y),

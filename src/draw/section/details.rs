@@ -1,4 +1,4 @@
-//! Small things at the ends of runs: notches cut into walls, screens, the holes of siphon breaks.
+//! Details at the ends of runs: notches in walls, screens, the holes of siphon breaks.
 
 use super::paper::SectionPage;
 use super::run_end_points::{Connection, RunEndPoint};
@@ -6,17 +6,17 @@ use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::view::at;
 use crate::layout::{Id, NotchShape, Opening, Pipe, Run, RunEnd, Screen};
 
-/// The gap that a notch leaves in a wall, and the plate in it, points.
+/// Width of the gap that a notch leaves in a wall, and of the plate in it, points.
 const GAP: f64 = 4.0;
 const PLATE: f64 = 1.2;
-/// Half the crest of a notch, points.
+/// Half the width of the crest of a notch, points.
 const CREST: f64 = 5.0;
-/// From an opening to the screen before it, and half the height of that, points.
+/// Distance from an opening to the screen before it, and half the height of the screen, points.
 const BEFORE: f64 = 13.0;
 const SCREEN: f64 = 13.0;
-/// From a lip up to the guard on it, points.
+/// Height of a guard above the lip it is on, points.
 const ON_LIP: f64 = 2.5;
-/// The hole of a siphon break, points.
+/// Radius of the hole of a siphon break, points.
 const HOLE: f64 = 2.4;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
@@ -34,7 +34,7 @@ fn end(paper: &mut SectionPage<'_>, run: &Run, (which, spot): (RunEnd, &RunEndPo
         return;
     }
     let drawn = run.end(which);
-    // Without a pipe the notch of the other end is in this wall too.
+    // Without a pipe, the notch at the other end is in this wall too.
     let other = &run.end(which.other()).opening;
     let through = other
         .as_ref()
@@ -50,7 +50,7 @@ fn end(paper: &mut SectionPage<'_>, run: &Run, (which, spot): (RunEnd, &RunEndPo
     }
 }
 
-/// The wall is open from the rim down to the crest; a vee is narrower at its point.
+/// Draws the wall open from the rim down to the crest; the crest of a vee is narrower.
 fn notch(
     paper: &mut SectionPage<'_>,
     id: &Id,
@@ -78,8 +78,8 @@ fn notch(
     paper.line(Some(id), crest, Stroke::new(Ink::Line, 1.6));
 }
 
-/// A broken line on the water's side of the opening; on both sides where it stands in the water. On the lip it lies
-/// level; a cage stands from its foot to its top, with a lid.
+/// Draws a screen as a dashed line on the water side of the opening, or on both sides if the opening stands in the
+/// water. On the lip it is horizontal; a cage reaches from its foot to its top and has a lid.
 fn screen(
     paper: &mut SectionPage<'_>,
     id: &Id,
@@ -117,7 +117,7 @@ fn screen(
     }
 }
 
-/// A small ring on the run at the height of its hole.
+/// Draws a small ring on the run at the height of the hole.
 fn hole(paper: &mut SectionPage<'_>, id: &Id, (spot, height_m): (&RunEndPoint, f64)) {
     let ring = Shape::Circle {
         centre: paper.point(at(spot.at.along_m, height_m)),

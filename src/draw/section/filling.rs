@@ -1,5 +1,5 @@
-//! How full of water a run is seen to be, told by shape and not by colour: a full pipe is filled from wall to wall,
-//! a part-full one has a surface, down a drop water runs along the walls, and what surges comes in slugs.
+//! Water in runs, shown by shape and not by colour: a full pipe is filled from wall to wall, a part-full one has a
+//! surface, in a drop water runs along the walls, and a surging run has slugs.
 
 use super::paper::SectionPage;
 use super::pipes::SectionPipe;
@@ -10,19 +10,19 @@ use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::states::{StandingWater, standing_water};
 
-/// Longest piece of a pipe that is drawn with one slope of its surface, points, and most pieces of a leg.
+/// Longest piece of a pipe drawn with one surface slope, points, and most pieces per leg.
 const PIECE: f64 = 24.0;
 const MOST_PIECES: f64 = 24.0;
-/// Length of a slug, and of what is between two, points.
+/// Length of a slug, and half the gap between two, points.
 const SLUG: f64 = 9.0;
-/// Least water that is seen, points.
+/// Smallest visible depth of water, points.
 const LEAST: f64 = 1.2;
-/// The surface of water in a pipe, points.
+/// Thickness of the water surface in a pipe, points.
 const SURFACE: f64 = 0.9;
-/// A leg falls where it goes down this much more than along.
+/// Ratio of height to width from which a leg is steep.
 const STEEP: f64 = 1.5;
 
-/// The water in a part of a pipe: `points` of its line, the first of which is the one at `first`.
+/// Draws the water in a part of a pipe: `points` of its line, which starts at the index `first`.
 pub(super) fn water(
     paper: &mut SectionPage<'_>,
     pipe: &SectionPipe<'_>,
@@ -63,7 +63,7 @@ fn full(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point]) {
     paper.faint_line(&pipe.run.id, strength, (points.to_vec(), stroke));
 }
 
-/// Water that does not move stands in a pipe as far as that is under the levels at its ends.
+/// Draws water at rest in a pipe, as far as it is below the levels at its ends.
 fn still(
     paper: &mut SectionPage<'_>,
     (pipe, report): (&SectionPipe<'_>, &RunReport),
@@ -77,7 +77,7 @@ fn still(
     let corners: Vec<(f64, f64)> = corners.map(|(way, place)| (*way, place.z_m)).collect();
     let how = StandingWater {
         ends_m: [&report.from, &report.to].map(|id| paper.level_m(id)),
-        // Nothing has run yet that a check valve could hold.
+        // At rest nothing has flowed yet that a check valve could retain.
         held: has_check_valve(pipe.run)
             && scene.water.is_some_and(|water| water.state != State::Rest),
     };
@@ -97,7 +97,7 @@ fn still(
     }
 }
 
-/// The point of a line at this way from its first.
+/// Returns the point of a line at a distance from its start.
 fn on_line(line: &[Point], ways: &[f64], way: f64) -> Point {
     let after = ways.partition_point(|one| *one < way).max(1);
     let (from, to) = (after - 1, after.min(line.len().saturating_sub(1)));
@@ -107,7 +107,7 @@ fn on_line(line: &[Point], ways: &[f64], way: f64) -> Point {
     on_leg(point(from), point(to), share.clamp(0.0, 1.0))
 }
 
-/// The way to each point of a line from its first, points.
+/// Returns the distance of each point of a line from its start, points.
 fn lengths(line: &[Point]) -> Vec<f64> {
     let mut way = 0.0;
     let mut ways = vec![0.0; line.len().min(1)];
@@ -126,7 +126,7 @@ struct FillingLeg<'p> {
     report: &'p RunReport,
     from: Point,
     to: Point,
-    /// How far along the run it begins and ends: 0 to 1.
+    /// Start and end along the run: 0 to 1.
     shares: (f64, f64),
 }
 
@@ -135,13 +135,13 @@ impl FillingLeg<'_> {
         (self.to.y - self.from.y).abs() > STEEP * (self.to.x - self.from.x).abs()
     }
 
-    /// The water goes up it, which it does with no air over it.
+    /// Returns whether the water rises in it, which it does with no air above it.
     fn rises(&self) -> bool {
         let up = self.from.y - self.to.y;
         self.is_steep() && up * self.report.flow_m3_s > 0.0
     }
 
-    /// Where on the page, and how deep from 0 to the width of the pipe, at a share of the leg.
+    /// Returns the point on the page at a share of the leg, and the depth there, from 0 to the width of the pipe.
     fn at(&self, share: f64) -> (Point, f64) {
         let (start, end) = self.shares;
         let depth = depth_share(self.report, start + (end - start) * share) * self.pipe.width;
@@ -158,7 +158,7 @@ fn leg(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>) {
     if leg.rises() {
         return full(paper, leg.pipe, &[leg.from, leg.to]);
     }
-    // On a crowded page nobody sees more, and it would be drawn a thousand times.
+    // On a crowded page the pieces would not be distinguishable and there would be thousands.
     let crowded = paper.is_crowded();
     let count = match crowded {
         true => 1.0,
@@ -182,13 +182,13 @@ fn leg(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>) {
     }
 }
 
-/// Square to a leg, downward on the page.
+/// Returns the normal of a leg that points down the page.
 fn down(leg: &FillingLeg<'_>) -> (f64, f64) {
     let (ux, uy) = along(leg.from, leg.to);
     if ux >= 0.0 { (-uy, ux) } else { (uy, -ux) }
 }
 
-/// Water on the lower side of a pipe, with its surface.
+/// Draws water on the lower side of a pipe, with its surface.
 fn bed(
     paper: &mut SectionPage<'_>,
     leg: &FillingLeg<'_>,
@@ -205,7 +205,7 @@ fn bed(
     paper.faint_line(&leg.pipe.run.id, strength, (surface.to_vec(), stroke));
 }
 
-/// Water that runs down the walls of a drop.
+/// Draws water that runs down the walls of a drop.
 fn thin_water(
     paper: &mut SectionPage<'_>,
     leg: &FillingLeg<'_>,
@@ -227,7 +227,7 @@ fn thin_water(
     }
 }
 
-/// Falls free: drops in the air between the walls.
+/// Draws drops falling freely between the walls.
 fn drops(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>) {
     let width = (leg.pipe.width * 0.16).clamp(0.8, 2.0);
     let line = Shape::Line {
@@ -238,7 +238,7 @@ fn drops(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>) {
     paper.add_faint(Some(&leg.pipe.run.id), strength, line);
 }
 
-/// Fills the bore in turns.
+/// Draws slugs that fill the bore at intervals.
 fn slugs(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>, length: f64) {
     let mut at = SLUG;
     while at + SLUG < length && at < 4000.0 {

@@ -1,4 +1,4 @@
-//! What sits in a run: valves, check valve, equipment, pump; and the joints.
+//! Items in a run: valves, check valve, equipment and pump; and the joints.
 
 use super::paper::SectionPage;
 use super::pipes::SectionPipe;
@@ -15,18 +15,17 @@ use crate::draw::touch::{Pick, TouchArea};
 use crate::draw::touch::{called, outline, vent_words};
 use crate::layout::{Direction, Pump, RunEnd};
 
-/// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.
+/// Smallest distance of the first item from the start of a leg, and the step by which the items are moved on, points.
 const FIRST: f64 = 14.0;
 const STEP: f64 = 8.0;
-/// Most steps: closer up a leg may be as long as many pages.
+/// Most steps, since a leg may be as long as many pages when zoomed in.
 const MOST_STEPS: f64 = 24.0;
-/// Of the leg free for its ends, points.
+/// Length of a leg kept free for its ends, points.
 const ENDS: f64 = 24.0;
-/// Half the height of the box of a piece of equipment, and what of it is at the least on each side of a steep
-/// leg, points.
+/// Half the height of an equipment box, and how far it extends at least beyond each side of a steep leg, points.
 const HALF_BOX: f64 = 10.0;
 const OVER_LEG: f64 = 9.0;
-/// Free before and behind a box on a steep leg together, points.
+/// Room before and after a box on a steep leg together, points.
 const BOX_OFFSET: f64 = 8.0;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
@@ -67,10 +66,10 @@ fn joints(paper: &mut SectionPage<'_>) {
     }
 }
 
-/// A place, and the leg that it is on.
+/// A point and the leg that it is on.
 type OnLeg = (Point, (Point, Point));
 
-/// One thing where it sits.
+/// An item at its position.
 struct PlacedSymbol<'a> {
     what: &'a Symbol<'a>,
     centre: Point,
@@ -78,19 +77,19 @@ struct PlacedSymbol<'a> {
     fit: SeatQuality,
 }
 
-/// How well a place suits, the best first.
+/// How well a position suits, best first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum SeatQuality {
     /// It covers nothing.
     Clear,
-    /// It covers a vessel in part.
+    /// It covers part of a vessel.
     OverVessel,
     /// It covers a joint, a handle or another box, or is moved off the page.
     Taken,
 }
 
-/// Valves and equipment along the longest leg, as many as it has room for: side by side, near its start, so that
-/// the middle is free for the flow; further along or to one side where they would cover something.
+/// Draws valves and equipment along the longest leg if there is room: next to one another near its start, so that the
+/// middle is free for the flow; further along or to one side where they would cover something.
 fn fittings(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     if is_measured(pipe.run) {
         return;
@@ -123,7 +122,7 @@ fn fittings(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     }
 }
 
-/// One sign, in its place; a box that would cover what stands there is left out.
+/// Draws a symbol at its position; a box that would cover something else is left out.
 fn sign(
     paper: &mut SectionPage<'_>,
     pipe: &SectionPipe<'_>,
@@ -147,14 +146,14 @@ fn sign(
     paper.keep(rect);
 }
 
-/// The pump of a run on the page, and which way it pushes.
+/// Returns the position of the pump of a run on the page, and the direction it pushes.
 fn pump_on(paper: &SectionPage<'_>, pipe: &SectionPipe<'_>) -> Option<(Point, Direction)> {
     let pump = pipe.run.pump.as_ref()?;
     let place = paper.scene.plan.ways.get(pipe.index)?.pump?;
     Some((paper.point(place), pump.pushes))
 }
 
-/// What sits where somebody said so; everything but the pump where a distance was said.
+/// Draws the items with a given position; if any distance is given, all items but the pump.
 fn placed(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     if pipe.far_off {
         return;
@@ -173,7 +172,7 @@ fn placed(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
             let SymbolPosition::Near(end) = seat else {
                 continue;
             };
-            // LabelPosition by side where there are several.
+            // Several items near one end are drawn side by side.
             let off = &mut taken[usize::from(end == RunEnd::To)];
             let half = what.room() / 2.0;
             *off += 2.0 * half;
@@ -199,7 +198,7 @@ fn is_steep((from, to): (Point, Point)) -> bool {
     (to.y - from.y).abs() > (to.x - from.x).abs()
 }
 
-/// Room that one thing takes along a leg, points: a box stays upright, and is not as high as it is wide.
+/// Returns the length that an item takes up along a leg, points: a box stays upright, and is lower than it is wide.
 fn room(one: &Symbol<'_>, leg: (Point, Point)) -> f64 {
     match one {
         Symbol::Equipment(_) if is_steep(leg) => 2.0 * HALF_BOX + BOX_OFFSET,
@@ -207,7 +206,7 @@ fn room(one: &Symbol<'_>, leg: (Point, Point)) -> f64 {
     }
 }
 
-/// All where they sit on a leg, the first so far from its start.
+/// Returns the positions of all items along a leg, the first at a distance `along` from its start.
 fn seated<'a>(
     paper: &SectionPage<'_>,
     all: &'a [Symbol<'a>],
@@ -244,7 +243,7 @@ fn seated<'a>(
     all.iter().map(place).collect()
 }
 
-/// The best place of a box about a point of its leg: across it, or to one side of a steep one.
+/// Returns the best position of a box at a point of its leg: centred on it, or to one side of a steep leg.
 fn box_place(
     paper: &SectionPage<'_>,
     name: &str,
@@ -260,7 +259,8 @@ fn box_place(
             top: centre.y - HALF_BOX,
             bottom: centre.y + HALF_BOX,
         };
-        // Across its leg it goes off the page with the leg, and is not moved for that: it would slide as one pans.
+        // A box centred on its leg goes off the page with the leg and is not moved, since it would slide during
+        // panning.
         let is_off = shift != 0.0 && !paper.hard.may_hold(rect);
         let fit = if is_off || !paper.is_kept_free(rect) {
             SeatQuality::Taken
@@ -285,7 +285,7 @@ fn equipment_box(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, rect: Rect
         fill: Some(Ink::Card),
         edge: Some(Stroke::new(Ink::Line, 1.3)),
     };
-    // Where there is no room for its words there is none for the box.
+    // Without room for its text there is none for the box either.
     let words = LabelRequest {
         forms: vec![vec![LabelLine::new(name, EQUIPMENT_SIZE, Ink::Text)]],
         spots: vec![LabelPosition {
@@ -305,7 +305,7 @@ fn equipment_box(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, rect: Rect
     }
 }
 
-/// A circle with a triangle that points where it pushes.
+/// Draws a pump as a circle with a triangle in the direction it pushes.
 fn pump(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(pump) = &pipe.run.pump else { return };
     let way = paper.scene.plan.ways.get(pipe.index);
@@ -334,7 +334,7 @@ fn pump(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     }
 }
 
-/// The name of a pump and its duty, beside it.
+/// Requests a label with the name and duty of a pump beside it.
 fn duty(paper: &mut SectionPage<'_>, pump: &Pump, name: String, rect: Rect) {
     let id = &pump.id;
     let mut lines = vec![LabelLine::new(name.clone(), 11.0, Ink::Text).strong()];

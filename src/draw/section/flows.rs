@@ -1,4 +1,4 @@
-//! What flows in a run, and which way.
+//! Flow of a run and its direction.
 
 use super::paper::SectionPage;
 use super::pipes::{SectionPipe, WALL};
@@ -11,11 +11,11 @@ use crate::draw::text;
 use crate::draw::touch::Attention;
 use crate::units::{self, Quantity};
 
-/// A level part of a run must be this long to carry an arrow, points.
+/// Smallest length of a leg with an arrow, points.
 const ARROW_LEG: f64 = 26.0;
 const FLOW_SIZE: f64 = 10.5;
 
-/// Which way the water goes: a small triangle on the longest leg of what is seen.
+/// Draws the flow direction as a small triangle on the longest visible leg.
 pub(super) fn arrows(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(report) = pipe.report else { return };
     if report.flow_m3_s.abs() < NO_FLOW_M3_S {
@@ -39,7 +39,7 @@ pub(super) fn arrows(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     paper.add_faint(Some(&pipe.run.id), strength, arrow);
 }
 
-/// A run that is shut: a bar through it, and the word.
+/// Marks a blocked run with a bar through it and the word.
 fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, (from, to): (Point, Point)) {
     let (ux, uy) = symbols::along(from, to);
     let middle = on_leg(from, to, 0.5);
@@ -60,7 +60,7 @@ fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, (from, to): (Point,
     paper.request(&pipe.run.id, strength, request);
 }
 
-/// What flows, beside the longest leg.
+/// Requests a label with the flow beside the longest leg.
 pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(report) = pipe.report else { return };
     let Some((from, to)) = pipe.longest else {
@@ -106,7 +106,7 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     paper.request(&pipe.run.id, strength, request);
 }
 
-/// Beside the longest leg, from its middle outwards, and never across the wall of a vessel.
+/// Returns positions beside the longest leg, from its middle outwards, but not across the wall of a vessel.
 fn flow_positions(
     paper: &SectionPage<'_>,
     pipe: &SectionPipe<'_>,
@@ -114,7 +114,7 @@ fn flow_positions(
     words: &str,
 ) -> Vec<LabelPosition> {
     let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
-    // Beside a sloping pipe the words stand further off, by what it falls over half their width.
+    // Beside a sloping pipe the text is further away, by the fall over half the width of the text.
     let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);
     let half = text::width(words, FLOW_SIZE, Weight::Regular) / 2.0;
     let slant = if level { slope * half } else { 0.0 };
@@ -142,7 +142,7 @@ fn flow_positions(
     spots
 }
 
-/// Words across the wall of a vessel would be read as its own.
+/// Returns whether a label overlaps no vessel, to which it would seem to belong.
 fn apart(paper: &SectionPage<'_>, spot: LabelPosition, words: &str) -> bool {
     let wide = text::width(words, FLOW_SIZE, Weight::Regular);
     let label = spot.rect(wide, FLOW_SIZE);

@@ -1,4 +1,4 @@
-//! Grips on the rim and the floor of a vessel that is selected, to set their heights by.
+//! Grips on the rim and floor of a selected vessel, which set their heights.
 
 use super::paper::SectionPage;
 use crate::draw::labels::{self, LabelLine, LabelRequest};
@@ -7,12 +7,12 @@ use crate::draw::touch::{Attention, Pick, TouchArea, called};
 use crate::draw::view::at;
 use crate::units::{self, Quantity};
 
-/// Half a grip, points.
+/// Half the size of a grip, points.
 const HALF: f64 = 5.0;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    // Of many that are selected none is set by its height: grips would only hide them.
+    // With several items selected no heights are set, and grips would only hide them.
     if scene.selected.len() != 1 {
         return;
     }

@@ -3,7 +3,7 @@
 use super::paper::SectionPage;
 use crate::draw::shape::{Ink, Stroke, pt};
 
-/// From one stroke of the hatch to the next, and its size, points.
+/// Spacing of the hatch lines and their size, points.
 const HATCH_STEP: f64 = 14.0;
 const HATCH: f64 = 6.0;
 
@@ -14,7 +14,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
     if y < paper.page.top - HATCH || y > paper.page.bottom {
         return;
     }
-    // The hatch keeps its place in the ground when the page is moved.
+    // The hatch stays in place on the ground when the page is scrolled.
     let start = view.x(0.0).rem_euclid(HATCH_STEP);
     let mut x = left - left.rem_euclid(HATCH_STEP) + start;
     while x < right + HATCH {

@@ -1,4 +1,4 @@
-//! Crests: a lip where each is drilled or cut, with a handle to drag it by.
+//! Crests: a lip where each is drilled or cut, with a handle to drag it.
 
 use super::paper::SectionPage;
 use super::run_end_points::{Connection, RunEndPoint};
@@ -12,12 +12,12 @@ use crate::finding::Severity;
 use crate::layout::{Id, Opening, Run, RunEnd};
 use crate::units::{self, Quantity};
 
-/// The handle of a crest, points.
+/// Radius of the handle of a crest, points.
 const HANDLE: f64 = 4.5;
-/// Half the lip drawn under it, points.
+/// Half the width of the lip drawn below it, points.
 const LIP: f64 = 9.0;
 
-/// Keeps free where a handle will be, before anything is put there that could as well stand elsewhere.
+/// Reserves the room of handles before items with alternative positions are placed.
 pub(super) fn reserve(paper: &mut SectionPage<'_>) {
     for (run, end, spot) in settable(paper.scene.plan) {
         let end = run_end(end);
@@ -41,7 +41,7 @@ fn run_end(end: usize) -> RunEnd {
     if end == 0 { RunEnd::From } else { RunEnd::To }
 }
 
-/// What a handle covers.
+/// Returns the area of a handle.
 fn room(centre: Point) -> Rect {
     Rect::between(centre, centre).grown(HANDLE + 2.0)
 }
@@ -57,7 +57,7 @@ fn attention(paper: &SectionPage<'_>, part: &Run, end: RunEnd) -> Attention {
     paper.scene.attention(&pick(part, end))
 }
 
-/// Not drawn until it is looked at or to blame.
+/// Returns whether a handle is not drawn until it is hovered, selected or the cause of a finding.
 fn is_quiet(
     paper: &SectionPage<'_>,
     (run, end, spot): (usize, RunEnd, &RunEndPoint),
@@ -137,7 +137,7 @@ fn label(
         return;
     }
     let mut spots = labels::LabelPosition::around(rect, 8.0);
-    // Further off where it is crowded.
+    // Further positions for a crowded page.
     spots.extend(labels::LabelPosition::around(
         Rect::between(centre, centre).grown(26.0),
         8.0,
@@ -158,14 +158,14 @@ fn label(
             clear: 2.0,
             ..request
         };
-        // Farther off than this it would seem to belong to something else: then it has a line.
+        // Further away it would seem to belong to something else and gets a leader.
         paper.request_with_leader(id, 1.0, vec![request], (rect, 16.0));
     } else {
         paper.request_on_card(id, request);
     }
 }
 
-/// An end that water comes in by: its height matters less.
+/// Returns whether water comes in at this end, so that its height matters less.
 fn lets_in(spot: &RunEndPoint, end: RunEnd) -> bool {
     let mouth = matches!(
         spot.meets,
@@ -174,7 +174,7 @@ fn lets_in(spot: &RunEndPoint, end: RunEnd) -> bool {
     mouth || (end == RunEnd::To && spot.meets == Connection::Wall)
 }
 
-/// The ink of the worst finding that names this run second: the one to blame.
+/// Returns the ink of the worst finding of which this run is the cause.
 fn blamed(paper: &SectionPage<'_>, run: usize) -> Option<Ink> {
     let id = &paper.scene.layout.runs.get(run)?.id;
     let worst = paper.reports.blamed(id)?;

@@ -1,7 +1,7 @@
 //! The section: vessels cut open at their heights, with the water in them and the runs between them.
 //!
-//! A [`Plan`] holds where things are in metres and is made once for a layout; [`section`] draws it on a page
-//! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
+//! A [`SectionLayout`] holds the geometry in metres and is made once for a layout; [`section`] draws it on a page with
+//! the current view, levels, findings and selection.
 
 mod aside;
 mod band;
@@ -38,7 +38,7 @@ pub use sheet::sheet;
 use crate::draw::shape::Rect;
 use paper::SectionPage;
 
-/// Draws a section. Never fails: what is not a number is left out.
+/// Draws a section. Never fails: non-finite values are left out.
 pub fn section(scene: &SectionScene<'_>) -> Section {
     let mut paper = SectionPage::new(scene);
     ground::draw(&mut paper);
@@ -60,7 +60,7 @@ pub fn section(scene: &SectionScene<'_>) -> Section {
     paper.finish()
 }
 
-/// Where on a page of this size the section itself may lie: right of the staff, with a small margin.
+/// Returns the area of a page for the section itself: right of the staff, with a small margin.
 pub fn room(page: Rect) -> Rect {
     Rect {
         left: page.left + STAFF_WIDTH,

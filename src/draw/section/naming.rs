@@ -1,4 +1,4 @@
-//! The name of a vessel and the height of its water: both are told wherever they can be read as its own.
+//! Labels with the name and the water level of a vessel, where they are clearly its own.
 
 use super::paper::SectionPage;
 use crate::draw::by_how_much;
@@ -9,26 +9,26 @@ use crate::draw::shape::{Anchor, Ink, Rect, pt};
 use crate::layout::Id;
 use crate::units::{self, Quantity};
 
-/// Letters of names and of numbers, points.
+/// Font sizes of names and of numbers, points.
 const NAME_SIZE: f64 = 12.0;
 const NUMBER_SIZE: f64 = 11.5;
-/// The later is placed, the less it matters: levels come before names.
+/// Ranks: levels are placed before names, which matter less.
 const LEVEL_RANK: i32 = 64;
 const NAME_RANK: i32 = 62;
-/// Further off than this a thin line leads to the vessel, points.
+/// Distance from which a leader is drawn to the vessel, points.
 const FAR: f64 = 15.0;
 
-/// A vessel or fixed level that is told of.
+/// A vessel or fixed level to be labelled.
 pub(super) struct NamedPart<'a> {
     pub id: &'a Id,
     pub name: &'a str,
-    /// Its water needs a level over its rim.
+    /// Whether its flow requires a level above its rim.
     pub over_rim: bool,
-    /// What it covers on the page, and beyond.
+    /// Area that it covers, on the page and beyond.
     pub rect: Rect,
 }
 
-/// The name: under the floor or inside if it fits there in one or two lines, else further off.
+/// Requests the name: below the floor or inside if it fits there in one or two lines, else further away.
 pub(super) fn name(paper: &mut SectionPage<'_>, one: &NamedPart<'_>) {
     let seen = clipped(one.rect, paper.page);
     let line = |words: &str| LabelLine::new(words, NAME_SIZE, Ink::Text).strong();
@@ -58,7 +58,7 @@ fn near(rect: Rect) -> Vec<LabelPosition> {
         flush(rect.left, rect.bottom + 4.0, LabelSide::Below),
         beside(rect.right + 6.0, Anchor::Start),
         beside(rect.left - 6.0, Anchor::End),
-        // Ending at the right wall, where something stands at the left.
+        // Right-aligned at the right wall, for when something is at the left.
         LabelPosition {
             at: pt(rect.right, rect.bottom + 4.0),
             across: Anchor::End,
@@ -69,7 +69,7 @@ fn near(rect: Rect) -> Vec<LabelPosition> {
             across: Anchor::End,
             side: LabelSide::Above,
         },
-        // Beside its foot, where what stands next to it is higher.
+        // Beside the foot, for when the neighbour is higher.
         LabelPosition {
             at: pt(rect.left - 6.0, rect.bottom),
             across: Anchor::End,
@@ -89,9 +89,10 @@ fn far(rect: Rect) -> Vec<LabelPosition> {
     far
 }
 
-/// The level: at the water line where there is room, else over the rim or under the floor.
+/// Requests the level: at the water line if there is room, else above the rim or below the floor.
 ///
-/// `level_m` above the datum, and what the flow would need where that is another; `water` is its surface as it is drawn, a rectangle without height.
+/// `level_m` is above the datum, `needed_m` the level that the flow would need if that differs; `water` is the drawn
+/// surface, a rectangle without height.
 pub(super) fn level(
     paper: &mut SectionPage<'_>,
     one: &NamedPart<'_>,
@@ -107,12 +108,12 @@ pub(super) fn level(
         let by = by_how_much(Quantity::Height, level_m - was_m, paper.scene.units);
         forms.insert(0, line(&format!("{number} ({by})")));
     }
-    // What stands there comes first, then what the flow would need with tall walls.
+    // The actual level comes first, then what the flow would need with tall walls.
     if let Some(needed_m) = needed_m {
         let needed = units::write(Quantity::Height, needed_m, paper.scene.units);
         forms.insert(0, line(&format!("{number}, would need {needed}")));
     }
-    // Millimetres are understood where there is no room to say so.
+    // Without room for the unit, millimetres are understood.
     forms.extend(number.strip_suffix(" mm").map(line));
     let middle = rect.centre().x;
     let off = vec![
@@ -123,7 +124,7 @@ pub(super) fn level(
         hung(middle, rect.top - 33.0, LabelSide::Above),
     ];
     let at_surface = at_surface(rect, surface);
-    // Where there is little room a level stands at its water or nowhere.
+    // On a cramped page a level is shown at its water or nowhere.
     let places = match paper.is_cramped() && !one.over_rim {
         true => vec![&at_surface],
         false => vec![&at_surface, &off],
@@ -160,7 +161,7 @@ fn at_surface(rect: Rect, surface: f64) -> Vec<LabelPosition> {
     };
     spots.push(beside(rect.right + 5.0, Anchor::Start));
     spots.push(beside(rect.left - 5.0, Anchor::End));
-    // Higher over the water, where a line is just over it.
+    // Higher above the water, for when a line is just above it.
     for (x, across) in places {
         let at = pt(x, surface - 24.0);
         let side = LabelSide::Above;
@@ -169,7 +170,8 @@ fn at_surface(rect: Rect, surface: f64) -> Vec<LabelPosition> {
     spots
 }
 
-/// A wish that stands neither in another vessel, whose it would seem to be, nor across a wall of its own.
+/// Makes a request without the positions in another vessel, to which the label would seem to belong, or across a wall
+/// of its vessel.
 fn request(
     paper: &SectionPage<'_>,
     one: &NamedPart<'_>,
@@ -189,7 +191,7 @@ fn request(
     }
 }
 
-/// Words across a wall or the floor cannot be read; the rim is open.
+/// Returns whether a label crosses a wall or the floor, where it cannot be read; the rim is open.
 fn straddles(label: Rect, own: Rect) -> bool {
     let beside = label.top < own.bottom && label.bottom > own.top;
     let over = label.left < own.right && label.right > own.left;
@@ -198,7 +200,7 @@ fn straddles(label: Rect, own: Rect) -> bool {
         || (over && label.top < own.bottom && own.bottom < label.bottom)
 }
 
-/// A spot at whose left end a label begins.
+/// Returns a left-aligned position.
 fn flush(x: f64, y: f64, side: LabelSide) -> LabelPosition {
     LabelPosition {
         at: pt(x, y),
@@ -207,7 +209,7 @@ fn flush(x: f64, y: f64, side: LabelSide) -> LabelPosition {
     }
 }
 
-/// A spot from whose middle a label hangs.
+/// Returns a centred position.
 fn hung(x: f64, y: f64, side: LabelSide) -> LabelPosition {
     LabelPosition {
         at: pt(x, y),
@@ -216,7 +218,7 @@ fn hung(x: f64, y: f64, side: LabelSide) -> LabelPosition {
     }
 }
 
-/// A name in two halves, at the space nearest its middle.
+/// Splits a name at the space nearest its middle.
 fn halves(name: &str) -> Option<(&str, &str)> {
     let middle = name.len() / 2;
     let space = name

@@ -1,4 +1,4 @@
-//! The page while a section is drawn on it.
+//! Page on which a section is drawn.
 
 use super::scene::SectionScene;
 use crate::draw::drawing_context::DrawingContext;
@@ -11,7 +11,7 @@ use crate::layout::Id;
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use std::ops::{Deref, DerefMut};
 
-/// A board, and the scene that is drawn on it.
+/// A drawing context with the scene that is drawn on it.
 pub(super) struct SectionPage<'s> {
     pub scene: &'s SectionScene<'s>,
     pub reports: Reports<'s>,
@@ -63,8 +63,7 @@ impl<'s> SectionPage<'s> {
         self.reports.pump(id)
     }
 
-    /// Where the water stands at the end of a run, metres: the level of a vessel or a fixed one, the grade of a
-    /// joint.
+    /// Returns the head at an end of a run, metres: the level of a vessel or fixed level, the grade at a joint.
     pub fn level_m(&self, id: &Id) -> Option<f64> {
         let water = self.scene.water?.real();
         let joint = || water.joints.iter().find(|one| one.id == *id);
@@ -77,7 +76,7 @@ impl<'s> SectionPage<'s> {
         }
     }
 
-    /// A place of the section on the page.
+    /// Converts a point of the section to the page.
     pub fn point(&self, place: SectionPoint) -> Point {
         self.scene.view.page_from_section(place)
     }
@@ -87,7 +86,7 @@ impl<'s> SectionPage<'s> {
     }
 }
 
-/// What the vessels and fixed levels cover.
+/// Returns an index of the areas of vessels and fixed levels.
 fn vessel_index(scene: &SectionScene<'_>, page: Rect) -> VesselIndex {
     let view = scene.view;
     let all = scene

@@ -1,4 +1,4 @@
-//! Runs: pipe to its bore, what flows in it and which way.
+//! Runs in the section: pipes at the width of their bore, with the water in them.
 
 use super::aside::{LegLanes, MovableLeg};
 use super::filling;
@@ -16,43 +16,43 @@ use crate::layout::{Direction, Id, RunEnd};
 use crate::states::report::RunReport;
 use std::collections::HashSet;
 
-/// Least and most width of a pipe on the page, points.
+/// Smallest and largest width of a pipe on the page, points.
 const LEAST: f64 = 3.4;
 const MOST: f64 = 16.0;
-/// The wall of a pipe, points.
+/// Thickness of the wall of a pipe, points.
 pub(super) const WALL: f64 = 1.3;
-/// A pipe seen from far off, points.
+/// Width of the single line of a pipe that is too thin for walls, points.
 const FAR_OFF: f64 = 1.2;
-/// The line along the middle of a pipe that stands already, points.
+/// Width of the line along the middle of an already built pipe, points.
 const BUILT: f64 = 0.9;
-/// A sloping pipe is kept free of words in pieces of this length, points.
+/// Length of the pieces by which text is kept off a sloping pipe, points.
 const SLOPE_PIECE: f64 = 20.0;
 
-/// Runs that lie on one another are moved aside by at most this at a time, points.
+/// Largest step by which overlapping runs are offset, points.
 const MOST_ASIDE: f64 = 5.5;
 
-/// A run as it is drawn.
+/// A run as drawn.
 pub(super) struct SectionPipe<'s> {
     pub index: usize,
     pub run: &'s crate::layout::Run,
     pub report: Option<&'s RunReport>,
-    /// Width of the water in it, points.
+    /// Width of the bore, points.
     pub width: f64,
     pub attention: Attention,
-    /// So thin on a page so full that it is one line, whole and behind the vessels.
+    /// Whether it is so thin on a crowded page that it is a single line, whole and behind the vessels.
     pub far_off: bool,
-    /// All of its way on the page.
+    /// Its whole line on the page.
     pub line: Vec<Point>,
-    /// How far along the run each point of the line is, as a share of its length.
+    /// Position of each point of `line` along the run, as a share of its length.
     shares: &'s [f64],
-    /// How many points at the start and end of the line lie inside the vessels of its ends.
+    /// Number of points at the start and end of the line that are inside the vessels at its ends.
     inside: [usize; 2],
-    /// The longest straight piece that no vessel hides and that is on the page, in the order of the run.
+    /// Longest straight piece on the page that no vessel hides, in the order of the run.
     pub longest: Option<(Point, Point)>,
 }
 
 impl SectionPipe<'_> {
-    /// The part outside the vessels at its ends.
+    /// Returns the part outside the vessels at its ends.
     fn outside(&self) -> &[Point] {
         let start = self.first_outside();
         let end = self
@@ -62,13 +62,14 @@ impl SectionPipe<'_> {
         self.line.get(start..end.max(start)).unwrap_or_default()
     }
 
-    /// The point that is this far along the run, as a share of its length, and the leg that it is on.
+    /// Returns the point at a share of the length of the run, with its leg.
     pub fn at_share(&self, share: f64) -> Option<(Point, (Point, Point))> {
         on_line(&self.line, self.shares, share, on_leg)
     }
 
-    /// The point this far outside the vessel at an end, points, but no further than the middle of the first leg there;
-    /// and that leg, in the order of the run. Before `pump` where that stands on the leg and draws from that end.
+    /// Returns the point `off` outside the vessel at an end, points, but no further than the middle of the first leg
+    /// there, with that leg in the order of the run. The point is before `pump` if the pump is on the leg and draws
+    /// from that end.
     pub fn next_to_end(
         &self,
         end: RunEnd,
@@ -106,7 +107,7 @@ impl SectionPipe<'_> {
         Some((on_leg(from, to, share), (from, to)))
     }
 
-    /// The longest straight piece that is seen of what lies behind its pump as that pushes.
+    /// Returns the longest visible straight piece downstream of the pump, or of the whole run without a pump.
     pub fn longest_behind(
         &self,
         paper: &SectionPage<'_>,
@@ -118,13 +119,13 @@ impl SectionPipe<'_> {
         longest_of(paper, symbols::behind_pump(self.outside(), pump))
     }
 
-    /// The place in its line of the first point outside.
+    /// Returns the index in its line of the first point outside.
     fn first_outside(&self) -> usize {
         self.inside[0].saturating_sub(1)
     }
 }
 
-/// A way on the page; none where nothing of it is to be seen.
+/// Returns the line of a run on the page; `None` if none of it is visible.
 fn line_on_page(paper: &SectionPage<'_>, way: &SectionRun) -> Option<Vec<Point>> {
     let reach = TouchArea::Line {
         points: way.line.iter().map(|place| paper.point(*place)).collect(),
@@ -137,7 +138,7 @@ fn line_on_page(paper: &SectionPage<'_>, way: &SectionRun) -> Option<Vec<Point>>
     }
 }
 
-/// The runs whose way is on the page.
+/// Returns the runs that are on the page.
 pub(super) fn pipes<'s>(paper: &SectionPage<'s>) -> Vec<SectionPipe<'s>> {
     let scene = paper.scene;
     let joints: HashSet<&Id> = scene.layout.joints.iter().map(|joint| &joint.id).collect();
@@ -184,7 +185,7 @@ pub(super) fn pipes<'s>(paper: &SectionPage<'s>) -> Vec<SectionPipe<'s>> {
     pipes
 }
 
-/// Where on the page water that falls in over a rim, out of no pipe, meets the water under it.
+/// Returns the y of the water surface that water meets when it falls over a rim without a pipe.
 fn falls_to(
     paper: &SectionPage<'_>,
     run: &crate::layout::Run,
@@ -205,7 +206,7 @@ fn falls_to(
     (level_m < spot.at.z_m).then(|| paper.scene.view.y(level_m))
 }
 
-/// What lies outside the vessels: drawn before them, so that they hide what runs behind them.
+/// Draws the parts outside the vessels at the ends, before the vessels, which hide runs behind them.
 pub(super) fn behind(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     for pipe in pipes {
         let (points, first) = if pipe.far_off {
@@ -214,7 +215,7 @@ pub(super) fn behind(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
             (pipe.outside(), pipe.first_outside())
         };
         draw(paper, pipe, points, first);
-        // Behind a vessel a pipe is a thin broken line, and words may cross it for want of room.
+        // Behind a vessel a pipe is a thin dashed line, which text may cross if there is no room.
         paper.placer.avoid(points);
         for pair in points.windows(2) {
             let [from, to] = *pair else { continue };
@@ -231,7 +232,7 @@ pub(super) fn behind(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     }
 }
 
-/// What lies inside the vessels at its ends, and a broken line where it runs behind others.
+/// Draws the parts inside the vessels at the ends, and a dashed line where a run is behind another vessel.
 pub(super) fn in_front(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     let near = || pipes.iter().filter(|pipe| !pipe.far_off);
     for pipe in near() {
@@ -252,12 +253,12 @@ pub(super) fn in_front(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     }
 }
 
-/// Words stay off a pipe.
+/// Keeps text off a pipe.
 pub(super) fn block(paper: &mut SectionPage<'_>, points: &[Point], width: f64) {
     for pair in points.windows(2) {
         let [from, to] = *pair else { continue };
         let rect = Rect::between(from, to);
-        // A sloping pipe is kept free piece by piece, else words would stay far from it.
+        // A sloping pipe is blocked piece by piece, since one rectangle would keep text far from it.
         let pieces = if rect.width().min(rect.height()) < 4.0 {
             1
         } else {
@@ -274,12 +275,12 @@ pub(super) fn block(paper: &mut SectionPage<'_>, points: &[Point], width: f64) {
     }
 }
 
-/// A count of pieces, 1 to 100: kept in that range, so that the cast cuts off a fraction and nothing else.
+/// Converts a count of pieces, clamped to 1 to 100, so that the cast only drops a fraction.
 fn whole(count: f64) -> u16 {
     count.clamp(1.0, 100.0) as u16
 }
 
-/// A part of a pipe: `points` of its line, the first of which is the one at `first`.
+/// Draws a part of a pipe: `points` of its line, which starts at the index `first`.
 fn draw(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point], first: usize) {
     if points.len() < 2 {
         return;
@@ -306,7 +307,7 @@ fn draw(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point], f
     }
 }
 
-/// Water that passes an opening without a pipe; a broken line where none does.
+/// Draws water that passes through an opening without a pipe, or a dashed line if there is none.
 fn sheet(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point]) {
     let id = Some(&pipe.run.id);
     if pipe.attention != Attention::None {
@@ -326,7 +327,7 @@ fn sheet(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point]) 
     }
 }
 
-/// Where a run passes behind a vessel that is not its own.
+/// Draws a dashed line where a run is behind a vessel that is not at its ends.
 fn hidden(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     for pair in pipe.outside().windows(2) {
         let [from, to] = *pair else { continue };
@@ -352,14 +353,14 @@ fn longest_visible(paper: &SectionPage<'_>, points: &[Point]) -> Option<(Point, 
     longest_of(paper, legs.collect())
 }
 
-/// The longest piece of legs that is seen; the last of several.
+/// Returns the longest visible piece of the legs; of equal ones, the last.
 fn longest_of(paper: &SectionPage<'_>, legs: Vec<(Point, Point)>) -> Option<(Point, Point)> {
     let pieces = legs.into_iter();
     let pieces = pieces.flat_map(|(from, to)| seen(paper, from, to));
     pieces.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
 }
 
-/// What is left of a leg where vessels and the edge of the page are taken away.
+/// Returns the pieces of a leg that are on the page and not hidden by vessels.
 fn seen(paper: &SectionPage<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
     let Some((start, end)) = inside(from, to, paper.shown()) else {
         return Vec::new();

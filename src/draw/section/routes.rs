@@ -1,34 +1,34 @@
-//! The way of a run that nobody drew: level and upright legs that leave and arrive as the openings face.
+//! Routing of runs without a given route: horizontal and vertical legs that leave and arrive as the openings face.
 //!
-//! A handful of ways is tried and the cheapest is taken. What is cheap is a choice: short, few corners, no
-//! pocket in a run that falls, and above all not through the bodies of vessels.
+//! A few candidates are compared by cost. The cost is a choice: short, with few corners, no pocket in a falling run,
+//! and above all not through vessels.
 
 use super::run_end_points::{Connection, RunEndPoint};
 use super::standing::PartOnPage;
 use crate::draw::view::{SectionPoint, at};
 
-/// What a corner, a rise of water that falls, turning back on itself, and passing a vessel cost, in lengths
-/// of the whole section.
+/// Costs of a corner, a rise in a falling run, turning back, and passing through the run's own and another vessel, in
+/// lengths of the whole section.
 const CORNER: f64 = 0.03;
 const RISE: f64 = 0.25;
 const BACK: f64 = 3.0;
 const OWN_BODY: f64 = 1.0;
 const OTHER_BODY: f64 = 0.2;
-/// A standing pipe that leaves by the wall and not by the floor.
+/// Cost of a standing pipe that leaves through the wall and not through the floor.
 const BY_THE_WALL: f64 = 0.12;
 
-/// What a way has to know of the section that it crosses.
+/// Properties of the section that routes depend on.
 #[derive(Clone, Copy)]
 pub struct RoutingContext<'a> {
-    /// How far legs stand off what they pass, metres along and up.
+    /// Clearance of legs from what they pass, metres along and up.
     pub off: SectionPoint,
     /// Length and height of the section, metres, above 0.
     pub size: SectionPoint,
-    /// All vessels; none where there are too many to look at.
+    /// All vessels; empty if there are too many to check.
     pub vessels: &'a [PartOnPage],
 }
 
-/// One way out of a vessel: the places up to and with the first outside.
+/// A way out of a vessel: an optional corner inside and the first point outside.
 #[derive(Clone, Copy)]
 struct Exit {
     corner: Option<SectionPoint>,
@@ -36,7 +36,7 @@ struct Exit {
     cost: f64,
 }
 
-/// Corners between the two ends, none of them at an end.
+/// Returns the corners of the cheapest route between the two ends, which are not included.
 pub fn drawn_for(
     ends: &[RunEndPoint; 2],
     standing: [Option<&PartOnPage>; 2],
@@ -63,7 +63,7 @@ pub fn drawn_for(
     best.map(|(_, line)| inner(&line)).unwrap_or_default()
 }
 
-/// Whether water falls through a run or is lifted.
+/// Whether water falls through a run or is pumped.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum RouteKind {
     /// It falls from the start to the end.
@@ -77,7 +77,7 @@ fn inner(line: &[SectionPoint]) -> Vec<SectionPoint> {
     line.get(1..last).unwrap_or_default().to_vec()
 }
 
-/// How far legs stand off, at most half of what is free between the two vessels.
+/// Returns the clearance of legs, at most half of the gap between the two vessels.
 fn stand_off(standing: [Option<&PartOnPage>; 2], off: SectionPoint) -> SectionPoint {
     let [Some(a), Some(b)] = standing else {
         return off;
@@ -85,7 +85,7 @@ fn stand_off(standing: [Option<&PartOnPage>; 2], off: SectionPoint) -> SectionPo
     let half = |gap: f64, most: f64| if gap > 0.0 { most.min(gap / 2.0) } else { most };
     let beside = (b.left_m() - a.right_m()).max(a.left_m() - b.right_m());
     let over = (a.floor_m - b.rim_m).max(b.floor_m - a.rim_m);
-    // Side by side, heights do not crowd; one over the other, widths do not.
+    // For vessels side by side the height is not limited, for vessels above one another the width is not.
     let up = if beside > 0.0 {
         off.z_m
     } else {
@@ -94,7 +94,7 @@ fn stand_off(standing: [Option<&PartOnPage>; 2], off: SectionPoint) -> SectionPo
     at(half(beside, off.along_m), up)
 }
 
-/// The ways out of one end, at least `off` from its vessel; `other` is where it leads.
+/// Returns the exits of one end, at least `off` from its vessel; `other` is the other end of the run.
 fn exits(
     spot: &RunEndPoint,
     standing: Option<&PartOnPage>,
@@ -124,7 +124,7 @@ fn exits(
         }
         Connection::Upstand | Connection::UpMouth => {
             let mut exits = vec![plain(at(place.along_m, under))];
-            // Under the floor and up again would be a pocket.
+            // A leg below the floor and up again would be a pocket.
             let room = 0.1 * (one.rim_m - one.floor_m);
             if other.z_m > one.floor_m - room && place.z_m > one.floor_m + room {
                 let z_m = other.z_m.clamp(one.floor_m + room, place.z_m);
@@ -139,7 +139,7 @@ fn exits(
     }
 }
 
-/// Two exits that are to be joined.
+/// Two exits to be joined by a route.
 struct RouteTried<'a> {
     ends: &'a [RunEndPoint; 2],
     standing: [Option<&'a PartOnPage>; 2],
@@ -149,7 +149,7 @@ struct RouteTried<'a> {
 }
 
 impl RouteTried<'_> {
-    /// Tries all ways between them and keeps the cheapest.
+    /// Tries all routes between the exits and keeps the cheapest.
     fn all(&self, best: &mut Option<(f64, Vec<SectionPoint>)>) {
         let [a, b] = self.exits.map(|exit| exit.out);
         let (across, up) = self.places();
@@ -161,7 +161,7 @@ impl RouteTried<'_> {
         }
     }
 
-    /// Distances along and heights at which a leg may lie, the best looking first.
+    /// Returns the distances along and heights at which a leg may be, the most promising first.
     fn places(&self) -> (Vec<f64>, Vec<f64>) {
         let [a, b] = self.exits.map(|exit| exit.out);
         let off = self.routing.off;
@@ -202,7 +202,7 @@ impl RouteTried<'_> {
         }
     }
 
-    /// Length, corners, rises, and turning back.
+    /// Returns the cost of length, corners, rises and turning back.
     fn shape_cost(&self, line: &[SectionPoint]) -> f64 {
         let size = self.routing.size;
         let mut cost = 0.0;
@@ -235,18 +235,18 @@ impl RouteTried<'_> {
         cost
     }
 
-    /// Passing through vessels on the way from exit to exit.
+    /// Returns the cost of passing through vessels between the exits.
     fn body_cost(&self, line: &[SectionPoint]) -> f64 {
         let through = |one: &PartOnPage| line.windows(2).filter(|leg| passes(leg, one)).count();
         let own: usize = self.standing.iter().flatten().map(|one| through(one)).sum();
         let all: usize = self.routing.vessels.iter().map(through).sum();
-        // Few legs: a small cast that loses nothing.
+        // There are few legs, so the cast is exact.
         let count = |count: usize| count as f64;
         count(own) * OWN_BODY + count(all) * OTHER_BODY
     }
 }
 
-/// A level or upright leg lies in the body of a vessel, its walls and floor not counted.
+/// Returns whether a horizontal or vertical leg passes through a vessel, walls and floor excluded.
 fn passes(leg: &[SectionPoint], one: &PartOnPage) -> bool {
     let &[from, to] = leg else { return false };
     let slack = 1e-6;
@@ -261,7 +261,7 @@ fn passes(leg: &[SectionPoint], one: &PartOnPage) -> bool {
         && left < one.along_m + half - slack
 }
 
-/// Drops places that repeat the one before or lie on a straight leg; the ends stay.
+/// Removes points that repeat the one before or lie on a straight leg, but keeps the ends.
 fn simplify(line: &mut Vec<SectionPoint>) {
     let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
     line.dedup_by(|a, b| same(a.along_m, b.along_m) && same(a.z_m, b.z_m));

@@ -1,13 +1,13 @@
-//! What nobody gave a place along the page stands in the order in which water falls.
+//! Row of parts in the order in which water falls, for layouts without places along the page.
 
 use super::standing::PartsOnPage;
 use crate::draw::fall::{self, StandingPart};
 use crate::layout::Layout;
 
-/// Between vessels that stand in the order of fall, metres.
+/// Gap between vessels in the row, metres.
 const GAP_M: f64 = 0.5;
 
-/// Stands everything side by side: what water falls from comes before what it falls to.
+/// Places all parts side by side; a part comes before those that it drains to.
 pub(super) fn in_order_of_fall(layout: &Layout, stand: &mut PartsOnPage) {
     let mut along = 0.0;
     for thing in fall::in_order(layout) {

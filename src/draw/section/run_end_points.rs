@@ -1,58 +1,59 @@
-//! Where on the page each run meets its vessels.
+//! Positions where runs meet their vessels in the section.
 //!
-//! Heights are those of the openings. Side by side, openings share the width of their vessel: those that lead
-//! to the right stand at the right wall, those that lead to the left at the left one.
+//! Heights are those of the openings. Openings share the width of their vessel side by side: those of runs to the right
+//! are at the right wall, those of runs to the left at the left wall.
 
 use super::standing::{PartOnPage, PartsOnPage};
 use crate::draw::view::{SectionPoint, at};
 use crate::layout::{End, Id, Layout, Opening, Pipe, Run, RunEnd, Turned};
 use std::collections::HashMap;
 
-/// Of the width of a vessel: from the wall to the first opening inside, and on to the next.
+/// Distance from the wall to the first opening inside, and from one opening to the next, as shares of the width of a
+/// vessel.
 const FIRST_SHARE: f64 = 0.13;
 const NEXT_SHARE: f64 = 0.14;
-/// How far a level pipe reaches into its vessel, of its width.
+/// Length of a horizontal pipe end inside a vessel, as a share of its width.
 const STUB_SHARE: f64 = 0.07;
 
-/// How a run meets a part, as far as drawing goes.
+/// How a run meets a part, as far as drawing is concerned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Connection {
     /// At a joint.
     Joint,
-    /// A standing pipe: it leaves downwards.
+    /// Standing pipe that leaves downwards.
     Upstand,
-    /// Through the wall: it leaves sideways.
+    /// Through the wall, sideways.
     Wall,
-    /// Through the floor: it leaves downwards.
+    /// Through the floor, downwards.
     Floor,
-    /// An open end facing sideways.
+    /// Open end that faces sideways.
     LevelMouth,
-    /// An open end facing down: it comes from above.
+    /// Open end that faces down and comes from above.
     DownMouth,
-    /// An open end facing up: it comes from below.
+    /// Open end that faces up and comes from below.
     UpMouth,
-    /// A rising leg inside, out sideways at its crest.
+    /// Rising leg inside that leaves sideways at its crest.
     Raised,
 }
 
-/// One end of a run on the page.
+/// One end of a run in the section.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RunEndPoint {
-    /// The lip, crest, hole or joint.
+    /// Position of the lip, crest, hole or joint.
     pub at: SectionPoint,
-    /// Lip of the intake of a raised-intake overflow, metres.
+    /// Elevation of the intake lip of a raised-intake overflow, metres.
     pub intake_m: Option<f64>,
-    /// How it meets the part.
+    /// Kind of connection.
     pub meets: Connection,
-    /// +1 where it leads to the right, −1 to the left.
+    /// +1 if the run leads to the right, −1 to the left.
     pub side: f64,
-    /// Index of its vessel, where it ends at one.
+    /// Index of its vessel, if it ends at one.
     pub vessel: Option<usize>,
-    /// The builder sets its height.
+    /// Whether the builder sets its height.
     pub settable: bool,
 }
 
-/// The part that an end names.
+/// Part at an end.
 #[derive(Clone, Copy)]
 enum EndPart {
     Vessel(usize),
@@ -60,7 +61,7 @@ enum EndPart {
     Joint(usize),
 }
 
-/// The ends `[from, to]` of every run, in the order of the layout.
+/// Returns the ends `[from, to]` of every run, in the order of the layout.
 pub fn run_end_points(layout: &Layout, stand: &PartsOnPage) -> Vec<[RunEndPoint; 2]> {
     let parts = parts(layout);
     let along = |id: &Id| match parts.get(id) {
@@ -94,11 +95,11 @@ fn parts(layout: &Layout) -> HashMap<&Id, EndPart> {
         .collect()
 }
 
-/// An end of a run, and the part that it is at.
+/// An end of a run and its part.
 struct EndSide<'a> {
     end: &'a End,
     part: Option<EndPart>,
-    /// Height of the other end's opening, which without a pipe is this one too.
+    /// Height of the opening at the other end, which without a pipe is the opening here too.
     shared_m: Option<f64>,
 }
 
@@ -118,7 +119,7 @@ impl<'a> EndSide<'a> {
 impl EndSide<'_> {
     fn meets(&self, standing: &PartOnPage, at_vessel: bool) -> Connection {
         match self.shared_m {
-            // What comes from higher up falls in over the rim.
+            // Water from higher up falls in over the rim.
             Some(shared_m) if shared_m > standing.rim_m => Connection::DownMouth,
             Some(_) => Connection::Wall,
             None => meets(self.end.opening.as_ref(), at_vessel),
@@ -126,7 +127,7 @@ impl EndSide<'_> {
     }
 }
 
-/// An end in the middle of its part.
+/// Returns an end at the middle of its part.
 fn run_end_point(side: EndSide<'_>, stand: &PartsOnPage, other_along_m: f64) -> RunEndPoint {
     let end = side.end;
     let (standing, vessel) = match side.part {
@@ -200,7 +201,7 @@ fn meets(opening: Option<&Opening>, at_vessel: bool) -> Connection {
     }
 }
 
-/// Sets openings side by side in their vessels.
+/// Places openings side by side in their vessels.
 fn share_width(
     layout: &Layout,
     stand: &PartsOnPage,
@@ -213,7 +214,7 @@ fn share_width(
         by_part.entry(&run.to.at).or_default().push((index, 1));
     }
     for (id, mut ends) in by_part {
-        // What leads up highest, or leaves to the highest place, stands nearest the wall: legs cross less.
+        // Runs that lead to the highest point are nearest the wall, so that legs cross less.
         let leads_to = |&(run, end): &(usize, usize)| {
             let both = spots.get(run);
             both.and_then(|both| both.get(1 - end))
@@ -230,7 +231,7 @@ fn share_width(
     }
 }
 
-/// From one opening inside a vessel to the next, of its width.
+/// Returns the distance between openings inside a vessel, as a share of its width.
 fn next_share(ends: &[(usize, usize)], spots: &[[RunEndPoint; 2]]) -> f64 {
     let is_inside =
         |spot: &RunEndPoint| !matches!(spot.meets, Connection::Wall | Connection::LevelMouth);
@@ -238,7 +239,7 @@ fn next_share(ends: &[(usize, usize)], spots: &[[RunEndPoint; 2]]) -> f64 {
         .iter()
         .filter(|(run, end)| spots.get(*run).is_some_and(|both| is_inside(&both[*end])))
         .count();
-    // Few parts: a small cast that loses nothing.
+    // There are few parts, so the cast is exact.
     NEXT_SHARE.min((1.0 - 2.0 * FIRST_SHARE) / count.max(1) as f64)
 }
 
@@ -270,7 +271,7 @@ fn share_one(
                 let share = FIRST_SHARE + taken[place] * next;
                 taken[place] += 1.0;
                 let wanted = standing.along_m + spot.side * (0.5 - share) * standing.width_m;
-                // In a cone the openings stand closer together further down.
+                // Towards the tip of a cone the openings are closer together.
                 let limit = half.max(0.0);
                 wanted.clamp(standing.along_m - limit, standing.along_m + limit)
             }

@@ -1,4 +1,4 @@
-//! What a section is drawn from.
+//! Input of a section.
 
 use super::section_layout::SectionLayout;
 use crate::draw::touch::{Attention, Pick, Trust, attention};
@@ -8,40 +8,40 @@ use crate::layout::Layout;
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 
-/// What a section is drawn from.
+/// Input of a section.
 #[derive(Clone, Copy)]
 pub struct SectionScene<'a> {
-    /// The layout.
+    /// Layout to draw.
     pub layout: &'a Layout,
-    /// Its plan.
+    /// Geometry of the layout in the section, in metres.
     pub plan: &'a SectionLayout,
-    /// How it lies on the page.
+    /// Mapping of the section to the page.
     pub view: View,
-    /// Where the water stands; none: not known.
+    /// Results of the state shown; `None`: not known.
     pub water: Option<&'a StateReport>,
-    /// What that is held against, whose levels and flows are marked where they differ; none: nothing.
+    /// Results to compare with; levels and flows that differ are marked. `None`: no comparison.
     pub other: Option<&'a StateReport>,
-    /// How far that can be trusted.
+    /// Trust in the results.
     pub trust: Trust,
-    /// What is wrong.
+    /// Findings of the check.
     pub findings: &'a [Finding],
-    /// The units of the numbers.
+    /// Units of the numbers.
     pub units: UnitSystem,
-    /// Lowest and highest good height of the crest that is selected, metres; none: not known.
+    /// Set-height band of the selected crest: lowest and highest good height, metres; `None`: not known.
     pub band: Option<(f64, f64)>,
-    /// What is selected, what was taken last at the end.
+    /// Selected items, the most recent last.
     pub selected: &'a [Pick],
-    /// What the pointer is over.
+    /// Item under the pointer.
     pub hovered: Option<&'a Pick>,
 }
 
 impl SectionScene<'_> {
-    /// How much a part is looked at.
+    /// Returns the attention of an item.
     pub(super) fn attention(&self, pick: &Pick) -> Attention {
         attention(self.selected, self.hovered, pick)
     }
 
-    /// How strongly numbers and water are drawn.
+    /// Returns the opacity of numbers and water.
     pub(super) fn strength(&self) -> f64 {
         self.trust.strength()
     }

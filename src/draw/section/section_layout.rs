@@ -1,4 +1,4 @@
-//! The section of a layout in metres: everything that does not depend on the water or the page.
+//! The section of a layout in metres: everything that depends neither on the water nor on the page.
 
 use super::routes::RoutingContext;
 use super::run_end_points::{Connection, RunEndPoint, run_end_points};
@@ -9,32 +9,32 @@ use crate::draw::view::{Bounds, SectionPoint, at};
 use crate::layout::{Id, Layout, Place, Run};
 use std::collections::HashMap;
 
-/// Over the highest and under the lowest part, of the height of the section.
+/// Margin above the highest and below the lowest part, as a share of the height of the section.
 const MARGIN_SHARE: f64 = 0.06;
-/// A pipe is drawn with this bore where nobody knows better, metres.
+/// Bore of a pipe whose size gives none, for drawing only, metres.
 const PIPE_M: f64 = 0.05;
 
-/// How far a leg stands off what it passes, of the length and height of the section.
+/// Clearance of a leg from what it passes, as shares of the length and height of the section.
 const OFF_ALONG: f64 = 0.014;
 const OFF_UP: f64 = 0.035;
-/// Most vessels that every route looks at.
+/// Most vessels that routes avoid.
 const MOST_PASSED: usize = 60;
 
-/// Where everything of a layout is, before it is drawn. Lists are in the order of the layout.
+/// Geometry of a layout in the section. Lists are in the order of the layout.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SectionLayout {
     /// Vessels, fixed levels and joints.
     pub stand: PartsOnPage,
-    /// The way of each run.
+    /// Line of each run.
     pub ways: Vec<SectionRun>,
-    /// Bore of each run as it is drawn, metres.
+    /// Bore of each run as drawn, metres.
     pub bores_m: Vec<f64>,
-    /// Tops of vents that were given.
+    /// Tops of vents that have a given height.
     pub vent_tops: Vec<SectionPoint>,
 }
 
 impl SectionLayout {
-    /// The plan of a layout.
+    /// Returns the section of a layout.
     pub fn of(layout: &Layout) -> SectionLayout {
         let stand = stand(layout);
         let spots = run_end_points(layout, &stand);
@@ -71,12 +71,12 @@ impl SectionLayout {
         }
     }
 
-    /// The end of a run on the page.
+    /// Returns an end of a run in the section.
     pub fn run_end_point(&self, run: usize, end: usize) -> Option<&RunEndPoint> {
         self.ways.get(run)?.ends.get(end)
     }
 
-    /// Everything, with a margin and the ground.
+    /// Returns the extent of the section with a margin, and with the ground if it is near.
     pub fn bounds(&self) -> Bounds {
         let standing = self.stand.vessels.iter().chain(&self.stand.fixed);
         let corners =
@@ -86,7 +86,7 @@ impl SectionLayout {
         let vents = self.vent_tops.iter().copied();
         let all: Vec<SectionPoint> = corners.chain(joints).chain(ways).chain(vents).collect();
         let mut bounds = Bounds::of(all);
-        // The ground is shown where it is near.
+        // Extended down to the ground if that is near.
         let height = (bounds.high_m - bounds.low_m).max(0.2);
         if bounds.low_m > 0.0 && bounds.low_m < 1.5 * height {
             bounds.low_m = 0.0;
@@ -101,7 +101,7 @@ impl SectionLayout {
     }
 }
 
-/// A pump that stands dry in a run along which something has a distance stands at its own.
+/// Moves a dry-mounted pump to its distance, if any item of its run has a given distance.
 fn by_distance(layout: &Layout, run: &Run, way: &mut SectionRun) {
     let dry = run.pump.as_ref().is_some_and(|pump| !pump.is_wet());
     if !dry || !is_measured(run) {
@@ -115,8 +115,8 @@ fn by_distance(layout: &Layout, run: &Run, way: &mut SectionRun) {
     }
 }
 
-/// What routes have to know of the section: they stand off in proportion to it, so that they can be seen
-/// beside trays as well as beside towers.
+/// Returns the context for routes. Clearances are in proportion to the section, so that they are visible beside trays
+/// as well as beside towers.
 fn routing(stand: &PartsOnPage) -> RoutingContext<'_> {
     let standing = stand.vessels.iter().chain(&stand.fixed);
     let corners =
@@ -134,7 +134,7 @@ fn routing(stand: &PartsOnPage) -> RoutingContext<'_> {
     }
 }
 
-/// Where each part is in the plan, and its floor, level or centre, metres.
+/// Returns the place of each part in the plan, and its floor, level or centre, metres.
 fn places(layout: &Layout) -> HashMap<&Id, (Place, f64)> {
     let vessels = layout.vessels.iter();
     let vessels = vessels.map(|part| (&part.id, (part.place, part.floor_m)));
@@ -145,7 +145,7 @@ fn places(layout: &Layout) -> HashMap<&Id, (Place, f64)> {
     vessels.chain(fixed).chain(joints).collect()
 }
 
-/// Tops of vents that were given: the page has to reach up to them.
+/// Returns the tops of vents that have a given height, which the page must include.
 fn vent_tops(layout: &Layout, stand: &PartsOnPage, ways: &[SectionRun]) -> Vec<SectionPoint> {
     let joints = layout.joints.iter().zip(&stand.joints);
     let joints = joints.filter_map(|(part, place)| Some(at(place.along_m, part.vent_top_m?)));
@@ -160,12 +160,12 @@ fn vent_tops(layout: &Layout, stand: &PartsOnPage, ways: &[SectionRun]) -> Vec<S
     joints.chain(corners).collect()
 }
 
-/// An opening without a pipe is drawn this wide, metres.
+/// Drawn width of an opening without a pipe, metres.
 const OPENING_M: f64 = 0.02;
 
-/// The bore of a run as its own file gives it; a bought one by the number in the name of its size.
+/// Returns the bore of a run as given in the file; for bought pipe, from the number in the name of its size.
 ///
-/// Only a width of a line depends on it: what water does is computed from the catalogue.
+/// Only the width of a line depends on it; the hydraulics use the catalogue.
 fn bore_m(run: &Run) -> f64 {
     use crate::layout::Pipe;
     match &run.pipe {
@@ -178,7 +178,7 @@ fn bore_m(run: &Run) -> f64 {
     }
 }
 
-/// Ends that the builder sets: run, end and spot of each.
+/// Returns the ends whose height the builder sets: run, end and position.
 pub fn settable(plan: &SectionLayout) -> impl Iterator<Item = (usize, usize, &RunEndPoint)> {
     plan.ways.iter().enumerate().flat_map(|(run, way)| {
         way.ends

@@ -1,4 +1,4 @@
-//! The way of each run across the page: true heights; along the page as its plan lengths allow.
+//! The line of each run in the section: true heights, and lengths along the page as far as the plan lengths allow.
 
 use super::routes::{RouteKind, RoutingContext, drawn_for};
 use super::run_end_points::{Connection, RunEndPoint};
@@ -7,32 +7,32 @@ use crate::draw::view::{SectionPoint, at};
 use crate::geometry::{self, Corner};
 use crate::layout::{Direction, Pump, Run};
 
-/// A run on the page.
+/// A run in the section.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SectionRun {
-    /// From its `from` end to its `to` end, metres.
+    /// Line from its `from` end to its `to` end, metres.
     pub line: Vec<SectionPoint>,
-    /// How far along the run each place of `line` is, as a share of its length.
+    /// Position of each point of `line` along the run, as a share of its length.
     pub shares: Vec<f64>,
-    /// The same of each corner of its route.
+    /// Position of each corner of its route, as a share of its length.
     pub corners: Vec<f64>,
     /// Its ends `[from, to]`.
     pub ends: [RunEndPoint; 2],
-    /// How many places of `line` at the start and at the end lie inside the vessels of its ends.
+    /// Number of points of `line` at the start and at the end that are inside the vessels at its ends.
     pub inside: [usize; 2],
-    /// Where its pump stands.
+    /// Position of its pump.
     pub pump: Option<SectionPoint>,
 }
 
-/// A place of a way, and how far along the run it is.
+/// A point of a line and its position along the run, as a share.
 #[derive(Clone, Copy)]
 struct RunStation {
     at: SectionPoint,
     share: f64,
 }
 
-/// The way of one run. `standing`: the vessels or fixed levels at its ends, where there are any;
-/// `given`: where its ends are by the layout.
+/// Returns the line of a run. `standing`: the vessels or fixed levels at its ends, if any; `given`: its ends as given
+/// in the layout.
 pub fn section_run(
     run: &Run,
     ends: [RunEndPoint; 2],
@@ -74,7 +74,7 @@ pub fn section_run(
     way
 }
 
-/// The places of a way from intake to intake, none of them twice.
+/// Returns the points of a line from intake to intake, without duplicates.
 fn stations(
     ends: &[RunEndPoint; 2],
     places: Vec<SectionPoint>,
@@ -92,7 +92,7 @@ fn stations(
     line
 }
 
-/// How far along the run each place between its ends is: by the route where one was drawn, else by the section.
+/// Returns the position of each point along the run: by the route if it was drawn, else by the section.
 fn shares(run: &Run, places: &[SectionPoint], [first, last]: [Corner; 2]) -> Vec<f64> {
     if run.route.is_empty() {
         let steps = places.windows(2).map(|pair| match *pair {
@@ -107,7 +107,7 @@ fn shares(run: &Run, places: &[SectionPoint], [first, last]: [Corner; 2]) -> Vec
     geometry::route_shares(&corners)
 }
 
-/// The place on a line that is this far along, with the leg that it lies on; `shares` are those of the points, in order.
+/// Returns the point at a share of a line, with its leg; `shares` are those of the points, in order.
 pub(super) fn on_line<P: Copy>(
     points: &[P],
     shares: &[f64],
@@ -133,7 +133,7 @@ pub(super) fn on_line<P: Copy>(
 }
 
 impl SectionRun {
-    /// The place that is this far along the run, as a share of its length.
+    /// Returns the point at a share of the length of the run.
     pub fn at_share(&self, share: f64) -> Option<SectionPoint> {
         let between = |a: SectionPoint, b: SectionPoint, far: f64| {
             at(
@@ -149,8 +149,8 @@ fn intake(spot: &RunEndPoint) -> Option<SectionPoint> {
     spot.intake_m.map(|z_m| at(spot.at.along_m, z_m))
 }
 
-/// The corners that were drawn: heights true, level legs to scale but for the longest, which takes up what
-/// the page has more or less than the plan.
+/// Returns the drawn corners with true heights and horizontal legs to scale, apart from the longest, which takes up the
+/// difference between the page and the plan.
 fn as_given(run: &Run, ends: &[RunEndPoint; 2], given: [Corner; 2]) -> Vec<SectionPoint> {
     let in_plan = |corner: &Corner| (corner.x_m, corner.y_m);
     let mut corners = vec![in_plan(&given[0])];
@@ -176,13 +176,13 @@ fn as_given(run: &Run, ends: &[RunEndPoint; 2], given: [Corner; 2]) -> Vec<Secti
         .collect()
 }
 
-/// Steps along the page whose sum is `span`, from the lengths of level legs.
+/// Returns steps along the page with the sum `span`, from the lengths of horizontal legs.
 fn stretched(legs: &[f64], span: f64) -> Vec<f64> {
     let total: f64 = legs.iter().sum();
     let longest = legs.iter().copied().fold(0.0, f64::max);
     let rest = total - longest;
     if total <= 0.0 {
-        // Nothing but height: the way steps over at its last leg.
+        // Without horizontal legs the line steps across in its last leg.
         let mut steps = vec![0.0; legs.len()];
         if let Some(last) = steps.last_mut() {
             *last = span;
@@ -206,8 +206,8 @@ fn stretched(legs: &[f64], span: f64) -> Vec<f64> {
         .collect()
 }
 
-/// Puts a place where the way passes the wall, floor or rim of the vessels at its ends; how many places at its start
-/// and at its end lie inside.
+/// Inserts a point where the line passes the wall, floor or rim of the vessels at its ends; returns how many points at
+/// its start and at its end are inside.
 fn split_at_walls(line: &mut Vec<RunStation>, standing: [Option<&PartOnPage>; 2]) -> [usize; 2] {
     let mut inside = [0, 0];
     if let Some(one) = standing[0] {
@@ -217,14 +217,14 @@ fn split_at_walls(line: &mut Vec<RunStation>, standing: [Option<&PartOnPage>; 2]
         line.reverse();
         inside[1] = split_front(line, one);
         line.reverse();
-        // A way that never leaves is all at its start.
+        // A line that never leaves the first vessel counts as inside it.
         let most = line.len().saturating_sub(inside[0].saturating_sub(1));
         inside[1] = inside[1].min(most);
     }
     inside
 }
 
-/// Counts the places at the front of `line` that lie inside, and ends them with one on the wall.
+/// Counts the points at the front of `line` that are inside, and adds one on the wall after them.
 fn split_front(line: &mut Vec<RunStation>, standing: &PartOnPage) -> usize {
     let top = line
         .first()
@@ -268,10 +268,11 @@ fn split_front(line: &mut Vec<RunStation>, standing: &PartOnPage) -> usize {
     out + 1
 }
 
-/// How far a pump that draws through a wall stands from it, as a share of the width of its vessel.
+/// Distance from the wall of a pump that draws through it, as a share of the width of its vessel.
 const OFF_WALL: f64 = 0.16;
 
-/// At the intake in the vessel that it stands in; none for a pump that stands dry, or draws from no vessel.
+/// Returns the intake of a submersible pump in its vessel; `None` for a dry-mounted pump or one that draws from no
+/// vessel.
 fn under_water(
     pump: &Pump,
     way: &SectionRun,
@@ -290,10 +291,10 @@ fn under_water(
     Some(at(spot.at.along_m - spot.side * off_m, z_m))
 }
 
-/// A corner no further than this from a height is at it, metres.
+/// Distance from a height up to which a corner counts as at it, metres.
 const NEAR_M: f64 = 0.01;
 
-/// Where a leg passes a height; none where it does not.
+/// Returns the point where a leg passes a height; `None` if it does not.
 fn passes(leg: &[SectionPoint], z_m: f64) -> Option<SectionPoint> {
     let &[from, to] = leg else { return None };
     let share = (z_m - from.z_m) / (to.z_m - from.z_m);
@@ -302,7 +303,7 @@ fn passes(leg: &[SectionPoint], z_m: f64) -> Option<SectionPoint> {
         .then(|| at(from.along_m + share * (to.along_m - from.along_m), z_m))
 }
 
-/// Beside the vessel it draws from, at the height of its suction where that is given.
+/// Returns the position of a pump beside the vessel that it draws from, at the elevation of its suction if given.
 fn pump_place(run: &Run, way: &SectionRun) -> SectionPoint {
     let forward = run
         .pump
@@ -327,7 +328,7 @@ fn pump_place(run: &Run, way: &SectionRun) -> SectionPoint {
         let corners = outside.iter().skip(1).rev().skip(1).rev();
         let off = |place: &&SectionPoint| (place.z_m - suction.elevation_m).abs();
         let nearest = corners.min_by(|a, b| off(a).total_cmp(&off(b)));
-        // A corner there, else where the pipe first passes that height.
+        // A corner at that height is preferred to the first point where the pipe passes it.
         if let Some(place) = nearest.filter(|place| off(place) < NEAR_M) {
             return *place;
         }

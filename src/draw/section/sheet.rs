@@ -1,11 +1,11 @@
-//! A section that fills a page of its own: for files and paper.
+//! Section on its own page, for files and paper.
 
 use super::{STAFF_WIDTH, SectionLayout, SectionScene, Trust, room, section};
 use crate::draw::frame::{self, FOOT, HEAD, SheetOptions};
 use crate::draw::shape::{Drawing, Rect};
 use crate::draw::view::View;
 
-/// The section of a layout on a page of its own, with its title and what the numbers are.
+/// Draws the section of a layout on its own page, with a title and a note on its numbers.
 pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
     let (width, height) = sheet.page;
     let plan = SectionLayout::of(sheet.layout);
@@ -52,7 +52,7 @@ fn note(sheet: &SheetOptions<'_>, view: &View) -> String {
     let built = sheet.layout.vessels.iter().any(|part| part.already_built)
         || sheet.layout.runs.iter().any(|part| part.already_built);
     let built = if built {
-        " A second line inside a wall: stands already."
+        " A second line inside a wall: already built."
     } else {
         ""
     };

@@ -1,4 +1,4 @@
-//! What is wrong, where it is: shape, place and words; colour comes last.
+//! Spills and other problems of vessels, marked by shape, position and text; colour comes last.
 
 use super::paper::SectionPage;
 use super::standing::PartOnPage;
@@ -13,7 +13,7 @@ use crate::states::report::VesselReport;
 
 /// Half the width of a mark, points.
 const MARK: f64 = 9.0;
-/// Words further off than this have a line to the rim that they are about, points.
+/// Distance from which text gets a leader to its rim, points.
 const FAR: f64 = 34.0;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
@@ -43,7 +43,7 @@ fn spill(paper: &mut SectionPage<'_>, part: &Vessel, one: &PartOnPage, report: &
     let view = paper.scene.view;
     let rim = view.y(one.rim_m);
     let (left, right) = (view.x(one.left_m()), view.x(one.right_m()));
-    // The water stands at the rim, and runs down outside.
+    // The water is at the rim and runs down outside.
     let top = vec![pt(left - 3.0, rim), pt(right + 3.0, rim)];
     paper.line(Some(&part.id), top, Stroke::new(Ink::Problem, 3.0));
     let routing = view.y(0.0_f64.min(one.floor_m)).max(rim + 24.0);
@@ -65,7 +65,7 @@ fn spill(paper: &mut SectionPage<'_>, part: &Vessel, one: &PartOnPage, report: &
     words(paper, part, forms, (left, right, rim));
 }
 
-/// The level that the flow would need, over the rim.
+/// Draws the level that the flow would need, above the rim.
 fn required(paper: &mut SectionPage<'_>, part: &Vessel, one: &PartOnPage, report: &VesselReport) {
     let Some(level_m) = report.level_m else {
         return;
@@ -121,7 +121,7 @@ fn words(
     paper.request_surely(&part.id, strength, vec![request], (edge, FAR));
 }
 
-/// The worst of what else is said of a vessel.
+/// Marks the worst finding on a vessel other than a spill.
 fn other(paper: &mut SectionPage<'_>, id: &Id, one: &PartOnPage) {
     let worst = paper.reports.said(id);
     let Some(severity) = worst else { return };
@@ -138,7 +138,7 @@ fn other(paper: &mut SectionPage<'_>, id: &Id, one: &PartOnPage) {
     );
 }
 
-/// The sign of a severity, over the left or right end of a rim: it can be told by its shape alone.
+/// Draws the symbol of a severity above the left or right end of a rim; severities differ by shape alone.
 fn mark(
     paper: &mut SectionPage<'_>,
     id: &Id,
@@ -170,7 +170,7 @@ fn mark(
     }
 }
 
-/// Whole on the page, and right of the staff.
+/// Moves a point so that the mark is whole on the page and right of the staff.
 fn inside_page(paper: &SectionPage<'_>, centre: Point) -> Point {
     let page = paper.page.grown(-MARK - 2.0);
     let left = super::STAFF_WIDTH + MARK + 2.0;

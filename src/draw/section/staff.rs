@@ -1,4 +1,4 @@
-//! The staff beside a section: every height is read against it, and the crest that is looked at is marked.
+//! The staff beside a section, against which heights are read, with a mark for the selected or hovered crest.
 
 use super::paper::SectionPage;
 use crate::draw::shape::{Dash, Ink, Stroke, pt};
@@ -21,7 +21,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
     }
 }
 
-/// A thin line across the page at the height that is looked at, under all labels.
+/// Draws a thin line across the page at the marked height, below all labels.
 pub(super) fn guide(paper: &mut SectionPage<'_>) {
     let Some(z_m) = marked_height_m(paper) else {
         return;
@@ -33,7 +33,7 @@ pub(super) fn guide(paper: &mut SectionPage<'_>) {
     paper.line(None, line, stroke);
 }
 
-/// The height of the crest that is looked at.
+/// Returns the height of the selected or hovered crest.
 fn marked_height_m(paper: &SectionPage<'_>) -> Option<f64> {
     let scene = paper.scene;
     let looked_at = scene.selected.last().or(scene.hovered)?;

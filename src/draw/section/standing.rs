@@ -1,54 +1,54 @@
-//! Where everything stands along the page.
+//! Positions of parts along the page.
 //!
-//! A vessel's place along the page is the user's. Where nobody gave one, vessels stand in the order in which
-//! water falls. Vessels that would stand in one another are moved apart, in the order in which they stand.
+//! The position of a vessel along the page is the user's. If none is given, vessels are placed in the order in which
+//! water falls. Overlapping vessels are moved apart, in their order along the page.
 
 use super::row::in_order_of_fall;
 use crate::draw::view::{SectionPoint, at};
 use crate::layout::{Layout, Shape, Vessel};
 
-/// Widths up to this are to scale, metres; wider vessels are drawn narrower than they are.
+/// Largest width drawn to scale, metres; wider vessels are drawn narrower than they are.
 const TRUE_WIDTH_M: f64 = 3.0;
-/// Nothing is drawn narrower than this, metres.
+/// Smallest drawn width, metres.
 const LEAST_WIDTH_M: f64 = 0.4;
-/// Between vessels that had to be moved apart, metres.
+/// Gap between vessels that were moved apart, metres.
 const LEAST_GAP_M: f64 = 0.15;
-/// So many vessels to the left may reach over the next.
+/// Number of vessels to the left that are checked for overlap.
 const MOST_REACHING: usize = 64;
-/// Straight pieces of the wall of a lying drum.
+/// Number of straight pieces of the wall of a lying drum.
 const DRUM_STEPS: u32 = 24;
-/// A fixed level is drawn this wide, metres.
+/// Drawn width of a fixed level, metres.
 const FIXED_WIDTH_M: f64 = 1.0;
-/// A fixed level is drawn with this much water under it, metres.
+/// Drawn depth of water below a fixed level, metres.
 const FIXED_DEPTH_M: f64 = 0.3;
 
-/// A vessel or fixed level as it stands in the section.
+/// A vessel or fixed level in the section.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PartOnPage {
     /// Its middle along the page, metres.
     pub along_m: f64,
-    /// Its width at the top, metres.
+    /// Its width at the top, metres; for a lying drum, at its widest.
     pub width_m: f64,
     /// Its floor, metres.
     pub floor_m: f64,
-    /// Its rim; of a fixed level a little over its water, metres.
+    /// Its rim, metres; for a fixed level, a little above the water.
     pub rim_m: f64,
     /// Height above the floor and half the width there, metres; rising from 0, at least two rows.
     pub profile: Vec<(f64, f64)>,
 }
 
 impl PartOnPage {
-    /// Left edge at the top, metres along.
+    /// Returns its left edge along the page, metres.
     pub fn left_m(&self) -> f64 {
         self.along_m - self.width_m / 2.0
     }
 
-    /// Right edge at the top, metres along.
+    /// Returns its right edge along the page, metres.
     pub fn right_m(&self) -> f64 {
         self.along_m + self.width_m / 2.0
     }
 
-    /// Its outline is convex: it widens ever less on the way up.
+    /// Returns whether its outline is convex: it widens less and less on the way up.
     pub fn is_convex(&self) -> bool {
         let slopes = self.profile.windows(2).map(|pair| match *pair {
             [(low, narrow), (high, wide)] if high > low => (wide - narrow) / (high - low),
@@ -58,7 +58,7 @@ impl PartOnPage {
         slopes.windows(2).all(|pair| pair[1] <= pair[0])
     }
 
-    /// Half the width at a height, metres; that of the top over the rim, 0 under the floor.
+    /// Returns half the width at a height, metres; that of the top above the rim, 0 below the floor.
     pub fn half_width_m(&self, z_m: f64) -> f64 {
         let depth = z_m - self.floor_m;
         if depth < 0.0 {
@@ -80,18 +80,18 @@ impl PartOnPage {
     }
 }
 
-/// Everything that stands.
+/// All parts in the section.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PartsOnPage {
-    /// The vessels, in the order of the layout.
+    /// Vessels, in the order of the layout.
     pub vessels: Vec<PartOnPage>,
-    /// The fixed levels, in the order of the layout.
+    /// Fixed levels, in the order of the layout.
     pub fixed: Vec<PartOnPage>,
-    /// The joints, in the order of the layout.
+    /// Joints, in the order of the layout.
     pub joints: Vec<SectionPoint>,
 }
 
-/// Where everything of a layout stands.
+/// Returns the positions of all parts of a layout in the section.
 pub fn stand(layout: &Layout) -> PartsOnPage {
     let vessels: Vec<PartOnPage> = layout.vessels.iter().map(vessel).collect();
     let fixed = layout.fixed.iter().map(|part| PartOnPage {
@@ -130,7 +130,7 @@ fn vessel(part: &Vessel) -> PartOnPage {
         } => {
             let half = drawn(*diameter_m) / 2.0;
             let tip = cone_height_m.clamp(0.0, height);
-            // The tip of a cone holds a pipe: it is drawn with a little width.
+            // The tip of a cone is drawn with a little width, since a pipe leaves there.
             vec![(0.0, half * 0.08), (tip, half), (height, half)]
         }
         Shape::LyingDrum { diameter_m, .. } => lying_drum(*diameter_m, height),
@@ -138,7 +138,7 @@ fn vessel(part: &Vessel) -> PartOnPage {
     };
     let mut width = profile.last().map_or(LEAST_WIDTH_M, |row| row.1 * 2.0);
     if let Shape::LyingDrum { diameter_m, .. } = part.shape {
-        // It is widest at the middle, not at the opening in its top.
+        // A drum is widest at the middle, not at the opening in its top.
         width = width.max(drawn(diameter_m));
     }
     PartOnPage {
@@ -150,7 +150,7 @@ fn vessel(part: &Vessel) -> PartOnPage {
     }
 }
 
-/// A lying drum seen from its end, up to the opening that is cut into it.
+/// Returns the profile of a lying drum seen from its end, up to the opening cut into it.
 fn lying_drum(diameter_m: f64, height_m: f64) -> Vec<(f64, f64)> {
     let scale = drawn(diameter_m) / diameter_m.max(1e-9);
     let full = (1.0 - 2.0 * height_m / diameter_m.max(1e-9))
@@ -189,7 +189,7 @@ fn table(rows: &[crate::layout::TableRow], height: f64) -> Vec<(f64, f64)> {
     profile
 }
 
-/// The width drawn for a true width.
+/// Returns the drawn width for a true width.
 fn drawn(width_m: f64) -> f64 {
     if width_m > TRUE_WIDTH_M {
         TRUE_WIDTH_M * (width_m / TRUE_WIDTH_M).powf(0.35)
@@ -207,7 +207,7 @@ fn nobody_gave_places(stand: &PartsOnPage) -> bool {
     all.next().is_none()
 }
 
-/// Moves vessels that stand in one another to the right, and takes the joints along.
+/// Moves overlapping vessels to the right, and the joints with them.
 fn apart(stand: &mut PartsOnPage) {
     let PartsOnPage {
         vessels,
@@ -220,7 +220,7 @@ fn apart(stand: &mut PartsOnPage) {
     let mut shifts: Vec<(f64, f64)> = Vec::with_capacity(all.len());
     for one in all {
         let was = one.along_m;
-        // Those far to the left cannot reach: only the last few can, but a wide one may.
+        // Only the last few to the left are checked, since those further away rarely reach, unless they are very wide.
         for other in done.iter().rev().take(MOST_REACHING) {
             let meets = other.floor_m < one.rim_m && one.floor_m < other.rim_m;
             let needed = other.right_m() + LEAST_GAP_M - one.left_m();
@@ -236,7 +236,7 @@ fn apart(stand: &mut PartsOnPage) {
     }
 }
 
-/// How far a place along was moved, between the vessels at its sides.
+/// Returns how far a position along the page was moved, interpolated between the vessels at its sides.
 fn shift(shifts: &[(f64, f64)], along_m: f64) -> f64 {
     let after = shifts.partition_point(|(was, _)| *was <= along_m);
     let left = after.checked_sub(1).and_then(|index| shifts.get(index));

@@ -6,14 +6,14 @@ use crate::draw::shape::{Ink, Point};
 use crate::draw::symbols::{self, LEAST_VENT, VENT_HEIGHT};
 use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
 
-/// How near a vent it can be touched, points.
+/// Half width of the hit area of a vent, points.
 const REACH: f64 = 4.5;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     let scene = paper.scene;
     let joints = scene.layout.joints.iter().zip(&scene.plan.stand.joints);
     for (part, place) in joints.filter(|(part, _)| part.vented) {
-        // What is touched of a joint is its dot.
+        // A joint is picked by its dot, so its vent has no touch target.
         vent(
             paper,
             &Pick::Part(part.id.clone()),
@@ -27,7 +27,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     }
 }
 
-/// The vents of a run; `shares`: how far along it each corner is.
+/// Draws the vents of a run; `shares`: the position of each corner along it.
 fn corners(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, shares: &[f64]) {
     let corners = pipe.run.route.iter().zip(shares).enumerate();
     for (index, (corner, share)) in corners.filter(|(_, (corner, _))| corner.vented) {
@@ -45,7 +45,7 @@ fn corners(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, shares: &[f64]) 
     }
 }
 
-/// The stub, and where it can be touched; none off the page.
+/// Draws the stub and returns its hit area; `None` off the page.
 fn vent(
     paper: &mut SectionPage<'_>,
     pick: &Pick,

@@ -10,17 +10,17 @@ use crate::draw::touch::{called, outline};
 use crate::draw::view::at;
 use crate::layout::Id;
 
-/// Walls and floor, points.
+/// Thickness of walls and floor, points.
 const WALL: f64 = 2.2;
-/// From the wall to the second line inside it, and that line, points.
+/// Distance from the wall to the second line of an already built vessel, and the thickness of that line, points.
 const SECOND: f64 = 4.0;
 const BUILT: f64 = 0.9;
-/// A leg of a stand, points.
+/// Width of a leg of a stand, points.
 const LEG: f64 = 9.0;
-/// Most vessels on one page that are drawn with all there is to them.
+/// Most vessels in a layout for which stands are drawn down to the vessel below.
 const MOST_IN_FULL: usize = 400;
 
-/// The two legs that carry each vessel from its floor to the ground or to what stands under it.
+/// Draws the two legs that carry each vessel from its floor to the ground or to the vessel below.
 pub(super) fn stands(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
@@ -54,7 +54,7 @@ pub(super) fn stands(paper: &mut SectionPage<'_>) {
     }
 }
 
-/// What a leg at `along_m` under a vessel stands on: the ground, or a rim on its way down.
+/// Returns the height that a leg at `along_m` stands on: the highest rim below the vessel, or the ground.
 fn under(all: &[PartOnPage], index: usize, along_m: f64) -> f64 {
     let floor = all.get(index).map_or(0.0, |one| one.floor_m);
     if all.len() > MOST_IN_FULL {
@@ -66,7 +66,7 @@ fn under(all: &[PartOnPage], index: usize, along_m: f64) -> f64 {
     others.map(|(_, one)| one.rim_m).fold(0.0, f64::max)
 }
 
-/// Every vessel and fixed level.
+/// Draws every vessel and fixed level.
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
@@ -109,12 +109,12 @@ struct VesselBody<'a> {
     name: String,
     one: &'a PartOnPage,
     level_m: Option<f64>,
-    /// What its flow would need with tall walls, where that is another.
+    /// Level that the flow would need with tall walls, if that differs.
     needed_m: Option<f64>,
     medium_top_m: Option<f64>,
-    /// It goes on to either side: a lake, a main.
+    /// Whether it is open at the sides, as a lake or a main is.
     open: bool,
-    /// It stands already.
+    /// Whether it is already built.
     built: bool,
 }
 
@@ -164,7 +164,7 @@ impl VesselBody<'_> {
         }
     }
 
-    /// Fills it from the floor to a height: in one piece where that is convex, else in bands that are.
+    /// Fills it from the floor to a height: in one piece if its outline is convex, else in convex bands.
     fn fill(&self, paper: &mut SectionPage<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
         let one = self.one;
         let depth = top_m - one.floor_m;
@@ -190,7 +190,7 @@ impl VesselBody<'_> {
         }
     }
 
-    /// Around a piece of it, from its lowest depth up the left and down the right.
+    /// Returns the outline of a piece, from its lowest depth up the left and down the right.
     fn piece(&self, paper: &SectionPage<'_>, depths_m: &[f64]) -> Vec<Point> {
         let one = self.one;
         let corner = |side: f64, depth_m: &f64| {
@@ -202,7 +202,7 @@ impl VesselBody<'_> {
         left.chain(right).collect()
     }
 
-    /// Grains, so that gravel does not read as another water.
+    /// Draws grains, so that gravel does not look like another kind of water.
     fn medium(&self, paper: &mut SectionPage<'_>) {
         let Some(top_m) = self.medium_top_m else {
             return;
@@ -218,7 +218,7 @@ impl VesselBody<'_> {
         let clipped = paper.page.grown(step);
         let mut row = 0;
         let mut y = bottom - step * 0.6;
-        // From the lower edge of the page on, and two rows at a time, so that they keep their place.
+        // Starts at the lower edge of the page and skips rows in pairs, so that the grains keep their positions.
         let skipped = ((y - clipped.bottom) / (2.0 * step)).floor().max(0.0);
         y -= skipped * 2.0 * step;
         while y > top + 2.0 && row < 200 {
@@ -250,7 +250,7 @@ impl VesselBody<'_> {
         let half = self.one.half_width_m(z_m);
         let left = view.x(self.one.along_m - half).max(paper.page.left - step);
         let right = view.x(self.one.along_m + half).min(paper.page.right + step);
-        // Grains keep their place in the vessel.
+        // Grains keep their positions in the vessel.
         let start = view.x(self.one.along_m - half);
         let mut x = start + if shifted { 4.0 } else { 4.0 + step / 2.0 };
         x += ((left - x) / step).floor().max(0.0) * step;
@@ -268,7 +268,7 @@ impl VesselBody<'_> {
         }
     }
 
-    /// Where the water stands in what this is held against.
+    /// Draws the level of the results to compare with.
     fn other_surface(&self, paper: &mut SectionPage<'_>) {
         let one = self.one;
         let Some(level_m) = paper.reports.other_level_m(self.id) else {
@@ -286,7 +286,7 @@ impl VesselBody<'_> {
         paper.add_faint(Some(self.id), strength, line);
     }
 
-    /// The water line with the sign of a free surface on it.
+    /// Draws the water line with the symbol of a free surface.
     fn surface(&self, paper: &mut SectionPage<'_>) {
         let one = self.one;
         let Some(level_m) = self.level_m.map(|level| level.min(one.rim_m)) else {
@@ -323,7 +323,7 @@ impl VesselBody<'_> {
         });
     }
 
-    /// A second line inside the walls of what stands already.
+    /// Draws a second line inside the walls of an already built vessel.
     fn second_line(&self, paper: &mut SectionPage<'_>) {
         let one = self.one;
         let inner = |side: f64| -> Vec<Point> {
@@ -377,7 +377,7 @@ impl VesselBody<'_> {
         }
     }
 
-    /// Words across a sloping wall cannot be read; upright ones are known by the edge of the vessel.
+    /// Keeps text off sloping walls, across which it cannot be read; vertical walls are the edges of the vessel.
     fn keep_words_off(&self, paper: &mut SectionPage<'_>, sides: [&Vec<Point>; 2]) {
         for pair in sides.into_iter().flat_map(|side| side.windows(2)) {
             let &[from, to] = pair else { continue };

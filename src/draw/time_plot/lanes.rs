@@ -1,24 +1,24 @@
-//! Whose levels are worth a curve.
+//! Choice of the vessels whose levels are plotted.
 
 use crate::evaluate::InterpolatedSeries;
 use crate::layout::{Direction, Id, Layout};
 
-/// The level of a vessel in time.
+/// Level of a vessel over time.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lane {
-    /// The vessel.
+    /// Id of the vessel.
     pub vessel: Id,
-    /// Its name.
+    /// Name of the vessel.
     pub name: String,
-    /// Its rim, metres.
+    /// Rim of the vessel, metres.
     pub rim_m: f64,
-    /// Its level at moments, (s, m), in their order.
+    /// Levels over time, (s, m), in order of time.
     pub levels_m: Vec<(f64, f64)>,
 }
 
-/// The vessels that matter most, at most two: the one that spills first or comes nearest to its rim, and the one
-/// that a pump draws from, or else whose level moves most. `looked_at`: a vessel that is looked at, which takes
-/// the place of the second.
+/// Returns at most two vessels that matter most: the one that spills first or comes nearest to its rim, and the one
+/// that a pump draws from, or else the one whose level changes most. `looked_at`: a selected or hovered vessel, which
+/// replaces the second.
 pub fn lanes(film: &InterpolatedSeries, looked_at: Option<&Id>) -> Vec<Lane> {
     let layout = film.layout();
     let ranges: Vec<(f64, f64)> = (0..layout.vessels.len())
@@ -47,17 +47,17 @@ pub fn lanes(film: &InterpolatedSeries, looked_at: Option<&Id>) -> Vec<Lane> {
     chosen.filter_map(|vessel| lane(film, vessel)).collect()
 }
 
-/// The levels of curves at a moment, metres; `time_s`: none for the end.
+/// Returns the levels of the curves at a time, metres; `time_s`: `None` for the end.
 ///
-/// The end is the limit itself, as the state tells it, and not the moment at which the axis ends: at that a level may
-/// still be a millimetre away.
+/// The end is that of the simulation, not that of the axis, at which a level may still be a millimetre away from its
+/// final value.
 pub fn levels(film: &InterpolatedSeries, lanes: &[Lane], time_s: Option<f64>) -> Vec<Option<f64>> {
     let time_s = time_s.unwrap_or_else(|| film.end_s());
     let at = |lane: &Lane| film.level_at_m(&lane.vessel, time_s);
     lanes.iter().map(at).collect()
 }
 
-/// The parts that pumps draw from.
+/// Returns the parts that pumps draw from.
 fn pumped(layout: &Layout) -> Vec<Id> {
     let runs = layout.runs.iter();
     let ends = runs.filter_map(|run| {

@@ -1,4 +1,4 @@
-//! A course on one strip: the levels that matter most over an axis of time, and what happens on the way.
+//! The time plot: the levels that matter most over a time axis, with the events of the simulation.
 
 mod lanes;
 mod scale;
@@ -14,54 +14,54 @@ use super::text;
 use crate::evaluate::Event;
 use crate::units::{self, Quantity, UnitSystem};
 
-/// Room for names at the left and for levels at the right, points.
+/// Margins for names at the left and for levels at the right, points.
 const LEFT: f64 = 128.0;
 const RIGHT: f64 = 116.0;
-/// Height of the signs and of the words of the axis, points.
+/// Height of the event symbols and of the axis labels, points.
 const SIGNS: f64 = 26.0;
 const AXIS: f64 = 15.0;
-/// Between two curves, points.
+/// Gap between two curves, points.
 const GAP: f64 = 6.0;
-/// Letters, points.
+/// Font size, points.
 const SMALL: f64 = 11.0;
 /// Room for one time on the axis, points.
 const TICK: f64 = 62.0;
-/// A curve needs no points closer than this, points.
+/// Distance below which points of a curve are left out, points.
 const FINE: f64 = 0.6;
-/// Nor does it need them closer than this where it goes straight, points.
+/// Largest spacing of the points of a curve, points.
 const DENSE: f64 = 4.0;
-/// Rows of signs, and how far one stands from the next, points.
+/// Rows of event symbols, and the smallest distance between them, points.
 const ROWS: usize = 2;
 const APART: f64 = 2.0 * signs::HALF + 2.0;
 
-/// What is drawn of a course.
+/// Input of a time plot.
 #[derive(Clone, Copy, Debug)]
 pub struct TimePlot<'a> {
-    /// Its axis.
+    /// Time axis.
     pub scale: TimeScale,
-    /// The curves.
+    /// Curves.
     pub lanes: &'a [Lane],
-    /// What happens, in its order.
+    /// Events in order of time.
     pub told: &'a [Event],
-    /// The units of the numbers.
+    /// Units of the numbers.
     pub units: UnitSystem,
     /// Width and height of the page, points.
     pub page: (f64, f64),
-    /// How strongly it is drawn: 1, or less where it is out of date.
+    /// Opacity: 1, or less if it is out of date.
     pub strength: f64,
 }
 
-/// Where the sign of something that happened stands on the page.
+/// Position of an event symbol on the page.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlacedEvent {
-    /// Its place in what is told.
+    /// Index of the event in [`TimePlot::told`].
     pub told: usize,
-    /// Its middle.
+    /// Middle of the symbol.
     pub at: Point,
 }
 
 impl TimePlot<'_> {
-    /// From the first moment to the last, over the curves.
+    /// Returns the area of the curves, from the start to the end of the time axis.
     pub fn track(&self) -> Rect {
         let (width, height) = self.page;
         Rect {
@@ -72,20 +72,20 @@ impl TimePlot<'_> {
         }
     }
 
-    /// Where a time stands across the page, points.
+    /// Returns the x of a time on the page, points.
     pub fn x(&self, time_s: f64) -> f64 {
         let track = self.track();
         track.left + self.scale.share(time_s) * track.width()
     }
 
-    /// The time at a place across the page, s, held within the course.
+    /// Returns the time at an x on the page, s, clamped to the axis.
     pub fn time_at(&self, x: f64) -> f64 {
         let track = self.track();
         self.scale
             .time_at((x - track.left) / track.width().max(1.0))
     }
 
-    /// The signs that have room, the worst first in that; times go from left to right in each row.
+    /// Returns the positions of the symbols that have room, in order of time; the most important are placed first.
     pub fn placed(&self) -> Vec<PlacedEvent> {
         let mut order: Vec<usize> = (0..self.told.len()).collect();
         order.sort_by_key(|index| self.told.get(*index).map(|told| signs::rank(told.what)));
@@ -108,7 +108,7 @@ impl TimePlot<'_> {
         placed
     }
 
-    /// Where a curve stands on the page.
+    /// Returns the area of a curve on the page.
     fn lane(&self, index: usize) -> Rect {
         let track = self.track();
         let count = self.lanes.len().max(1) as f64;
@@ -130,7 +130,7 @@ impl TimePlot<'_> {
     }
 }
 
-/// Draws all that stays while time goes.
+/// Draws everything that does not depend on the current time.
 pub fn time_plot(course: &TimePlot<'_>) -> Drawing {
     let mut marks = axis(course);
     for (index, lane) in course.lanes.iter().enumerate() {
@@ -151,8 +151,8 @@ pub fn time_plot(course: &TimePlot<'_>) -> Drawing {
     }
 }
 
-/// Draws the moment that is looked at: a line across, and the level of each curve. `levels_m`: in their order,
-/// none where it is not known.
+/// Draws the current time as a vertical line with the level of each curve. `levels_m`: in the order of the curves,
+/// `None` if not known.
 pub fn moment(course: &TimePlot<'_>, time_s: f64, levels_m: &[Option<f64>]) -> Vec<Mark> {
     let track = course.track();
     let x = course.x(time_s);
@@ -171,7 +171,7 @@ pub fn moment(course: &TimePlot<'_>, time_s: f64, levels_m: &[Option<f64>]) -> V
         let Some(level_m) = level_m else { continue };
         let rect = course.lane(index);
         let free_m = lane.rim_m - level_m;
-        // As written, to the millimetre.
+        // Compared to the millimetre, as it is written.
         let (words, ink) = match free_m < -0.0005 {
             true => ("over its rim", Ink::Problem),
             false => ("free", Ink::SoftText),
@@ -233,7 +233,7 @@ fn axis(course: &TimePlot<'_>) -> Vec<Mark> {
     marks
 }
 
-/// One level over time, its rim as a broken line, and its name.
+/// Draws one level over time, its rim as a dashed line, and its name.
 fn curve(course: &TimePlot<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<Mark>) {
     let rect = course.lane(index);
     let levels = lane.levels_m.iter().map(|(_, level_m)| *level_m);
@@ -241,7 +241,7 @@ fn curve(course: &TimePlot<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<M
         (low.min(level), high.max(level))
     });
     let height_m = (high_m - low_m).max(1e-3);
-    // A rim has room over it, and the lowest level does not lie on what is below.
+    // Margins above the highest and below the lowest level.
     let (top, bottom) = (rect.top + 3.0, rect.bottom - 3.0);
     let y = |level_m: f64| bottom - (level_m - low_m) / height_m * (bottom - top);
     let name = text::fit(&lane.name, SMALL, Weight::Strong, LEFT - 12.0).into_owned();
@@ -285,7 +285,7 @@ fn curve(course: &TimePlot<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<M
     }
 }
 
-/// The levels up to a moment, and at it.
+/// Returns the levels up to a time, with one interpolated at it.
 fn up_to(levels_m: &[(f64, f64)], end_s: f64) -> Vec<(f64, f64)> {
     let count = levels_m.partition_point(|(time_s, _)| *time_s <= end_s);
     let (inside, beyond) = levels_m.split_at(count);
@@ -297,7 +297,7 @@ fn up_to(levels_m: &[(f64, f64)], end_s: f64) -> Vec<(f64, f64)> {
     points
 }
 
-/// With moments between two that stand far apart on the page: straight in time is a curve on a bent axis.
+/// Inserts points between those far apart on the page, since a straight line in time is a curve on a non-linear axis.
 fn densely(course: &TimePlot<'_>, levels_m: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let mut all: Vec<(f64, f64)> = levels_m.first().copied().into_iter().collect();
     for pair in levels_m.windows(2) {
@@ -305,7 +305,7 @@ fn densely(course: &TimePlot<'_>, levels_m: &[(f64, f64)]) -> Vec<(f64, f64)> {
             continue;
         };
         let (from_x, to_x) = (course.x(from_s), course.x(to_s));
-        // A count of points on a page: small, and never below 0.
+        // A count of points on a page: small and not negative.
         let count = ((to_x - from_x) / DENSE).clamp(0.0, 4000.0) as u32;
         for step in 1..=count {
             let x = from_x + (to_x - from_x) * f64::from(step) / f64::from(count + 1);
@@ -318,8 +318,8 @@ fn densely(course: &TimePlot<'_>, levels_m: &[(f64, f64)]) -> Vec<(f64, f64)> {
     all
 }
 
-/// Pieces of a curve that are over the rim or not, each from where the one before ends, without points too close to
-/// be told apart.
+/// Splits a curve into pieces above and below the rim, each starting where the one before ends, and drops points too
+/// close to be distinguished.
 fn pieces(points: &[(Point, bool)]) -> Vec<(Vec<Point>, bool)> {
     let mut pieces: Vec<(Vec<Point>, bool)> = Vec::new();
     for (index, (point, over)) in points.iter().enumerate() {

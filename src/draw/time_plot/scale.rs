@@ -1,21 +1,21 @@
-//! Where a time stands on the axis of a course.
+//! Time axis of a time plot.
 
 use crate::evaluate::InterpolatedSeries;
 use crate::finding::State;
 use crate::units::span;
 
-/// The bend of the axis is at this share of the course: up to there time goes evenly, beyond ever faster, since
-/// most happens at first. A choice.
+/// Share of the duration up to which the axis is nearly linear; beyond, it is logarithmic, since most happens at first.
+/// A choice.
 const BEND: f64 = 1.0 / 200.0;
-/// A course is shown so much longer than until all is still. A choice.
+/// Ratio of the plotted duration to the time until all is at rest. A choice.
 const AFTER_STILL: f64 = 1.25;
-/// Shortest course that has an axis, s.
+/// Shortest duration of an axis, s.
 const LEAST_S: f64 = 1e-3;
 
 const MINUTE_S: f64 = 60.0;
 const HOUR_S: f64 = 3600.0;
 const DAY_S: f64 = 86_400.0;
-/// Times that people count in, s.
+/// Round times for ticks, s.
 const ROUND_S: [f64; 32] = [
     0.1,
     0.2,
@@ -51,17 +51,18 @@ const ROUND_S: [f64; 32] = [
     3650.0 * DAY_S,
 ];
 
-/// The axis of a course: times to shares of its length, 0 to 1.
+/// A time axis, which maps times to shares of its length, 0 to 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TimeScale {
-    /// Where it ends, s.
+    /// End of the axis, s.
     pub end_s: f64,
-    /// Where it bends, s; none: time goes evenly.
+    /// Time from which the axis is logarithmic, s; `None`: the axis is linear.
     bend_s: Option<f64>,
 }
 
 impl TimeScale {
-    /// The axis of a film: even for a round, else bent, so that the first minute is seen of a day.
+    /// Returns the axis for a simulation: linear for the running state, else logarithmic, so that the first minute of a
+    /// day is visible.
     pub fn of(film: &InterpolatedSeries) -> TimeScale {
         let last_told = film.events().last().map_or(0.0, |told| told.time_s);
         let end_s = match film.still_since_s() {
@@ -74,7 +75,7 @@ impl TimeScale {
         }
     }
 
-    /// Time goes evenly to `end_s`.
+    /// Makes a linear axis up to `end_s`.
     pub fn even(end_s: f64) -> TimeScale {
         TimeScale {
             end_s: end_s.max(LEAST_S),
@@ -82,7 +83,7 @@ impl TimeScale {
         }
     }
 
-    /// Most of the axis is for what happens at first.
+    /// Makes a logarithmic axis up to `end_s`, most of which is for the first events.
     pub fn bent(end_s: f64) -> TimeScale {
         let end_s = end_s.max(LEAST_S);
         TimeScale {
@@ -91,7 +92,7 @@ impl TimeScale {
         }
     }
 
-    /// Share of the axis up to a time, 0 to 1.
+    /// Returns the share of the axis up to a time, 0 to 1.
     pub fn share(self, time_s: f64) -> f64 {
         let share = match self.bend_s {
             None => time_s / self.end_s,
@@ -100,7 +101,7 @@ impl TimeScale {
         share.clamp(0.0, 1.0)
     }
 
-    /// The time at a share of the axis, s.
+    /// Returns the time at a share of the axis, s.
     pub fn time_at(self, share: f64) -> f64 {
         let share = share.clamp(0.0, 1.0);
         let time_s = match self.bend_s {
@@ -110,7 +111,7 @@ impl TimeScale {
         time_s.clamp(0.0, self.end_s)
     }
 
-    /// Round times that stand at least `apart` (a share of the axis) from each other, with their words.
+    /// Returns round times at least `apart` (a share of the axis) from each other, with their labels.
     pub fn ticks(self, apart: f64) -> Vec<(f64, String)> {
         let mut ticks = vec![(0.0, "0".to_owned())];
         let mut last = 0.0;
@@ -124,7 +125,7 @@ impl TimeScale {
         ticks
     }
 
-    /// The next round time that is not longer, s: `2 min` for 137 s.
+    /// Returns the largest round time that is not longer, s: `2 min` for 137 s; the shortest if there is none.
     pub fn rounded(time_s: f64) -> f64 {
         let mut shorter = ROUND_S.iter().rev();
         let found = shorter.find(|round_s| **round_s <= time_s);
@@ -137,13 +138,13 @@ impl TimeScale {
         }
         let wide = |step: &&f64| **step >= apart * self.end_s;
         let step = ROUND_S.iter().find(wide).copied().unwrap_or(self.end_s);
-        // A count of ticks: small, and never below 0.
+        // A count of ticks: small and not negative.
         let count = (self.end_s / step).clamp(0.0, 1000.0) as u32;
         (1..=count).map(|index| f64::from(index) * step).collect()
     }
 }
 
-/// A round time in one unit: `5 s`, not `5.0 s`.
+/// Formats a round time in one unit: `5 s`, not `5.0 s`.
 pub fn written(time_s: f64) -> String {
     if time_s < 1.0 {
         format!("{time_s:.1} s")

@@ -1,13 +1,13 @@
-//! The signs of what happens: each kind is told by its shape, what begins by a fill, what ends by an outline.
+//! Symbols of events: each kind has a shape, filled where something begins and outlined where it ends.
 
 use crate::draw::shape::{Ink, Point, Shape, Stroke, pt};
 use crate::evaluate::EventKind;
 
-/// Half the size of a sign, points.
+/// Half the size of a symbol, points.
 pub const HALF: f64 = 5.0;
 const EDGE: f64 = 1.5;
 
-/// What happens first is shown where there is no room for all: the smaller the worse.
+/// Returns the priority of an event where there is no room for all: the smaller, the more important.
 pub(super) fn rank(what: EventKind) -> u8 {
     match what {
         EventKind::SpillBegins | EventKind::PumpRunsDry => 0,
@@ -24,7 +24,7 @@ pub(super) fn rank(what: EventKind) -> u8 {
     }
 }
 
-/// The sign of what happened, about its middle.
+/// Returns the symbol of an event around its middle.
 pub fn sign(what: EventKind, at: Point) -> Vec<Shape> {
     match what {
         EventKind::SpillBegins => vec![area(triangle(at), Some(Ink::Problem), Ink::Problem)],

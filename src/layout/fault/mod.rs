@@ -1,8 +1,7 @@
-//! What makes a layout impossible as data.
+//! Faults that make a layout invalid as data.
 //!
-//! Invariant: judges each number by itself or beside its neighbours; whether
-//! the plumbing makes sense (a crest above its rim, a run that climbs) is said
-//! by findings and never here.
+//! Invariant: each number is judged alone or against its neighbours. Whether the plumbing works (a crest above its rim,
+//! a run that climbs) is reported by findings, never here.
 
 mod machines;
 mod opening;
@@ -22,25 +21,25 @@ use std::fmt::Display;
 
 pub use said::FaultText;
 
-/// The most parts (vessels, joints, fixed levels and runs together) that a layout may hold.
+/// Largest number of parts (vessels, joints, fixed levels and runs together) in a layout.
 pub const MOST_PARTS: usize = 400_000;
 
-/// One reason why a layout cannot be used at all.
+/// One reason why a layout cannot be used.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fault {
-    /// The part, where there is one.
+    /// Part at fault; `None` for a fault of the layout as a whole.
     pub part: Option<Id>,
-    /// The field, dotted from the part (from the layout where there is no part): `from.at`,
-    /// `pipe.own.bore_m`, `shape.table.rows.0.depth_m`. Rows are counted from 0.
+    /// Path of the field from the part, or from the layout where `part` is `None`: `from.at`, `pipe.own.bore_m`,
+    /// `shape.table.rows.0.depth_m`. Rows are counted from 0.
     pub field: String,
-    /// What is wrong, in words.
+    /// Description of what is wrong.
     pub what: FaultText,
-    /// What to do about it.
+    /// How to correct it.
     pub cure: FaultText,
 }
 
 impl Layout {
-    /// Everything that makes this layout impossible as data, settings first, then part by part; empty when it is sound.
+    /// Returns every fault of this layout as data: settings first, then part by part; empty if the layout is valid.
     pub fn faults(&self) -> Vec<Fault> {
         let parts = self.vessels.len() + self.joints.len() + self.fixed.len() + self.runs.len();
         let mut book = FaultList::default();
@@ -64,7 +63,7 @@ impl Layout {
     }
 }
 
-/// What kind of part a run can end at.
+/// Kind of part that a run can end at.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum PartKind {
     Vessel,
@@ -72,14 +71,14 @@ enum PartKind {
     Fixed,
 }
 
-/// A part that a run can end at: its kind, where it stands, and its floor, centre or level in metres.
+/// A part that a run can end at: its kind, its place, and its floor, centre or level in metres.
 struct EndPart {
     kind: PartKind,
     place: Place,
     foot_m: f64,
 }
 
-/// Every part that a run can end at, by its id.
+/// Every part that a run can end at, by id.
 struct PartKinds<'a>(HashMap<&'a str, EndPart>);
 
 impl<'a> PartKinds<'a> {
@@ -106,25 +105,25 @@ impl<'a> PartKinds<'a> {
         self.0.get(id.as_str()).map(|stands| stands.kind)
     }
 
-    /// Where a part stands, and its floor, centre or level, metres.
+    /// Returns the place of a part and its floor, centre or level in metres.
     fn stands(&self, id: &Id) -> Option<(Place, f64)> {
         let found = self.0.get(id.as_str());
         found.map(|stands| (stands.place, stands.foot_m))
     }
 }
 
-/// Where faults are written down as they are met, part after part.
+/// Collects the faults part by part.
 #[derive(Default)]
 struct FaultList {
     part: Option<Id>,
-    /// Path from the layout to the part; used where the part has no id to be called by.
+    /// Path from the layout to the part; used where the part has no id to name it by.
     path: String,
     seen: HashSet<Id>,
     faults: Vec<Fault>,
 }
 
 impl FaultList {
-    /// Turns to the next part and checks its id.
+    /// Starts the next part and checks its id.
     fn begin(&mut self, id: &Id, path: String) {
         self.part = (!id.as_str().is_empty()).then(|| id.clone());
         self.path = path;
@@ -157,7 +156,7 @@ impl FaultList {
         self.say(field, what.into(), cure.into());
     }
 
-    /// The same with numbers in it that have a unit.
+    /// Adds a fault whose text contains numbers with units.
     fn say(&mut self, field: impl Display, what: FaultText, cure: FaultText) {
         let field = match self.part {
             Some(_) => field.to_string(),
@@ -185,7 +184,7 @@ impl FaultList {
     }
 
     fn words(&mut self, field: impl Display, text: &str) {
-        // Bytes are never fewer than characters: most texts are settled without counting.
+        // The byte length is never less than the character count, so most texts pass without counting.
         if text.len() > MOST_CHARACTERS && text.chars().count() > MOST_CHARACTERS {
             let what = format!("`{field}` is {} characters long", text.chars().count());
             self.add(

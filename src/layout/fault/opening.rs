@@ -28,7 +28,7 @@ pub(super) fn check(book: &mut FaultList, field: &str, opening: &Opening) {
     book.number_if_given(bore, opening.bore_m(), &BORE);
 }
 
-/// The word of the kind in a file.
+/// Returns the name of the opening kind in a file.
 fn word(opening: &Opening) -> &'static str {
     match opening {
         Opening::Upstand { .. } => "upstand",

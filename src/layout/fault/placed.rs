@@ -1,21 +1,21 @@
-//! Faults of where fittings, valves and equipment sit along a run, and of vents.
+//! Faults in the positions of fittings, valves and equipment along a run, and in vents.
 
 use super::range::{ELEVATION, ROUNDING_M};
 use super::{FaultList, FaultText, PartKinds};
 use crate::geometry::route_length_m;
 use crate::layout::{Pipe, Run, RunEnd};
 
-/// Where one thing in a run was put.
+/// Position given for one item of a run.
 struct Placed {
-    /// Its list and its place in it: `valves.0`.
+    /// List and index of the item: `valves.0`.
     field: String,
     at_m: Option<f64>,
     near: Option<RunEnd>,
-    /// It is an entrance or an exit.
+    /// Whether the item is an entrance or an exit.
     is_an_end: bool,
 }
 
-/// Everything in a run that was given a place along it.
+/// Returns every item of a run that has a position along it.
 fn placed(run: &Run) -> Vec<Placed> {
     let fittings = run.fittings.iter().enumerate().map(|(index, one)| Placed {
         field: format!("fittings.{index}"),
@@ -62,7 +62,7 @@ pub(super) fn check(book: &mut FaultList, run: &Run, kinds: &PartKinds) {
     }
 }
 
-/// A distance along the run.
+/// Checks a position given as a distance along the run.
 fn along(book: &mut FaultList, one: &Placed, (field, at_m): (&str, f64), length_m: f64) {
     let length = (length_m, "m");
     if one.near.is_some() {
@@ -98,8 +98,9 @@ fn along(book: &mut FaultList, one: &Placed, (field, at_m): (&str, f64), length_
     }
 }
 
-/// Length of a run: its own, else that of its route, as [`Layout::length_of`](crate::layout::Layout::length_of)
-/// has it, metres. Found by id at once: a layout may have very many runs.
+/// Returns the length of a run in metres: the given one, else that of its route, as
+/// [`Layout::length_of`](crate::layout::Layout::length_of) does. End parts are looked up by id in `kinds`, since a
+/// layout may have very many runs.
 fn length_m(run: &Run, kinds: &PartKinds) -> f64 {
     let drawn = || {
         let [first, last] = RunEnd::BOTH.map(|which| {
@@ -114,17 +115,17 @@ fn length_m(run: &Run, kinds: &PartKinds) -> f64 {
     run.length_m.unwrap_or_else(drawn)
 }
 
-/// A vent as it is given: of a corner or a joint.
+/// Vent given for a corner or a joint.
 pub(super) struct GivenVent<'a> {
-    /// The field that its own names lie in, with its dot.
+    /// Path of the fields of the vent, ending in a dot.
     pub prefix: &'a str,
     pub vented: bool,
     pub top_m: Option<f64>,
-    /// What it stands on, in words, and the height of that in metres.
+    /// What the vent stands on, in words, and the elevation of that in metres.
     pub on: (&'a str, f64),
 }
 
-/// Whether there is a vent where its top is given, and that top beside the height of what it stands on.
+/// Checks that a vent top is given only with a vent and is not below what the vent stands on.
 pub(super) fn vent(book: &mut FaultList, vent: &GivenVent<'_>) {
     let Some(top_m) = vent.top_m else { return };
     let field = format!("{}vent_top_m", vent.prefix);

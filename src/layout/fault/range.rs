@@ -1,28 +1,27 @@
-//! Between which values each kind of number may lie.
+//! Allowed range of each kind of number.
 //!
-//! The ends are far outside anything that is built. They are there so that no
-//! sum over a layout can overflow or divide by nothing: where a number has to
-//! be above 0, the range starts at something too small to build rather than at
-//! the smallest number that a computer can hold.
+//! The limits are far beyond anything that is built. They ensure that no calculation on a layout overflows or divides
+//! by zero: a number that must be above 0 starts at a value too small to build rather than at the smallest
+//! floating-point number.
 
 use super::FaultText;
 
-/// The most characters of a title, a name, an id or a catalogue word.
+/// Most characters in a title, a name, an id or a catalogue word.
 pub(super) const MOST_CHARACTERS: usize = 1000;
-/// The most fittings of one kind in one entry.
+/// Most fittings of one kind in one entry.
 pub(super) const MOST_FITTINGS: u32 = 10_000;
-/// The least step between two flows of a curve, m³/s.
+/// Smallest step between two flows of a curve, m³/s.
 pub(super) const LEAST_FLOW_STEP_M3_S: f64 = 1e-9;
-/// The least step between two depths of a level–area table, metres.
+/// Smallest step between two depths of a level–area table, metres.
 pub(super) const LEAST_DEPTH_STEP_M: f64 = 1e-6;
 
-/// A sum of lengths may miss another by this much, metres.
+/// Rounding tolerance between two sums of lengths, metres.
 pub(super) const ROUNDING_M: f64 = 1e-6;
 
-/// The least step between two levels of a float switch or a float valve, metres.
+/// Smallest step between two levels of a float switch or a float valve, metres.
 pub(super) const LEAST_SWITCH_STEP_M: f64 = 1e-6;
 
-/// A range with both ends in it, and the unit of the number.
+/// Closed range of a number, with its unit.
 pub(super) struct Range {
     least: f64,
     most: f64,
@@ -30,23 +29,23 @@ pub(super) struct Range {
 }
 
 impl Range {
-    /// Whether `value` is in it; NaN never is.
+    /// Returns whether `value` is in the range; false for NaN.
     pub(super) fn holds(&self, value: f64) -> bool {
         (self.least..=self.most).contains(&value)
     }
 
-    /// `value` with the unit.
+    /// Returns `value` with the unit.
     pub(super) fn with_unit(&self, value: f64) -> (f64, &'static str) {
         (value, self.unit)
     }
 
-    /// What to do about a value outside.
+    /// Returns the correction for a value outside the range.
     pub(super) fn cure(&self) -> FaultText {
         FaultText::between("give it a number ", [self.least, self.most], self.unit)
     }
 }
 
-/// A number in as many digits as it needs, short whatever its size.
+/// Formats a number with as many digits as it has, in exponent form if it is very small or very large.
 pub(super) fn digits(value: f64) -> String {
     let size = value.abs();
     if value.is_finite() && size != 0.0 && !(1e-6..1e7).contains(&size) {
@@ -88,7 +87,7 @@ pub(super) const SPEED: Range = range(0.0, 3.0, "");
 pub(super) const EFFICIENCY: Range = range(0.001, 1.0, "");
 pub(super) const TURNOVER: Range = range(0.0, 1e6, "per hour");
 pub(super) const TEMPERATURE: Range = range(0.0, 40.0, "°C");
-/// Where viscosity and density are both given, nothing is looked up by temperature.
+/// Allowed where viscosity and density are both given: no property is then computed from temperature.
 pub(super) const ANY_TEMPERATURE: Range = range(-273.15, 1000.0, "°C");
 pub(super) const SALINITY: Range = range(0.0, 42.0, "g/kg");
 pub(super) const VISCOSITY: Range = range(1e-9, 1.0, "m²/s");

@@ -40,7 +40,7 @@ pub(super) fn check(book: &mut FaultList, run: &Run, kinds: &PartKinds) {
     placed::check(book, run, kinds);
     book.number_if_given("total_k", run.total_k, &LOSS_K);
     book.number_if_given("friction_factor", run.friction_factor, &FRICTION_FACTOR);
-    // Last: a pump is a part of its own, and what follows `begin` is told of it.
+    // The pump comes last: it is a part itself, and faults added after `begin` are reported on it.
     if let Some(pump) = &run.pump {
         let path = book.path.clone();
         book.begin(&pump.id, format!("{path}pump."));
@@ -51,7 +51,7 @@ pub(super) fn check(book: &mut FaultList, run: &Run, kinds: &PartKinds) {
 fn end(book: &mut FaultList, run: &Run, which: RunEnd, kinds: &PartKinds) {
     let (end, field) = (run.end(which), which.word());
     let at = &end.at;
-    // Without a pipe the opening of the other end is this one too, seen from its other side.
+    // Without a pipe, both ends share one opening, so the opening at the other end also counts here.
     let shared = run.pipe == Pipe::Open && run.end(which.other()).opening.is_some();
     match (kinds.get(at), &end.opening) {
         (None, _) => book.add(
@@ -90,7 +90,7 @@ fn end(book: &mut FaultList, run: &Run, which: RunEnd, kinds: &PartKinds) {
     }
 }
 
-/// How the mouth at an end is made: only where an opening has coefficients that count.
+/// Checks the coefficients of the mouth at an end; they are allowed only where the opening uses them.
 fn mouth(book: &mut FaultList, run: &Run, which: RunEnd) {
     let (end, field) = (run.end(which), which.word());
     let rows = [
@@ -133,7 +133,7 @@ fn mouth(book: &mut FaultList, run: &Run, which: RunEnd) {
     }
 }
 
-/// How the kinds of fitting begin that are entrances.
+/// Prefix of the fitting kinds that are entrances.
 const ENTRANCE: &str = "entrance";
 
 fn screen(book: &mut FaultList, field: &str, screen: &Screen) {
@@ -148,7 +148,7 @@ fn screen(book: &mut FaultList, field: &str, screen: &Screen) {
     cage(book, field, screen);
 }
 
-/// A cage has a foot and a height, and does not lie on a lip.
+/// Checks that a cage has both foot and height and is not also on the lip.
 fn cage(book: &mut FaultList, field: &str, screen: &Screen) {
     let (given, missing) = match (screen.foot_m, screen.height_m) {
         (None, None) => return,
@@ -169,7 +169,7 @@ fn cage(book: &mut FaultList, field: &str, screen: &Screen) {
     );
 }
 
-/// Openings of a run without a pipe: each must have a size of its own.
+/// Checks the openings of a run without a pipe: each must have a size.
 fn no_pipe(book: &mut FaultList, run: &Run) {
     for which in RunEnd::BOTH {
         let Some(opening) = &run.end(which).opening else {

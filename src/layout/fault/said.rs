@@ -1,15 +1,15 @@
-//! What is said of a fault: words, with numbers in them that each reader has in their own units.
+//! Text of a fault, with numbers that are shown in the reader's units.
 
 use super::range::digits;
 use crate::units::{self, Quantity, UnitSystem};
 use std::fmt;
 use std::ops::Deref;
 
-/// Words with numbers in them. As text they read as in a file, in SI: that is what they compare and print as.
+/// Text with numbers in it. Comparing and displaying use the SI text, as in a file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FaultText {
     bits: Vec<TextPiece>,
-    /// All of it in SI.
+    /// The whole text in SI.
     text: String,
 }
 
@@ -17,12 +17,12 @@ pub struct FaultText {
 enum TextPiece {
     Words(String),
     Number(f64, &'static str),
-    /// From the one to the other.
+    /// A range with both limits.
     Between([f64; 2], &'static str),
 }
 
 impl FaultText {
-    /// Words with a number, SI with its unit, in place of each `{}`.
+    /// Makes a text with a number, in SI with its unit, in place of each `{}`.
     pub(super) fn with(words: &str, numbers: &[(f64, &'static str)]) -> FaultText {
         let mut numbers = numbers.iter();
         let mut bits = Vec::new();
@@ -39,7 +39,7 @@ impl FaultText {
         FaultText::of(bits)
     }
 
-    /// Words and then a range.
+    /// Makes a text that ends in a range.
     pub(super) fn between(words: &str, ends: [f64; 2], unit: &'static str) -> FaultText {
         FaultText::of(vec![
             TextPiece::Words(words.to_owned()),
@@ -52,13 +52,13 @@ impl FaultText {
         FaultText { bits, text }
     }
 
-    /// For a reader, with every number in their units.
+    /// Returns the text with every number in the reader's units.
     pub fn read(&self, units: UnitSystem) -> String {
         let bits = self.bits.iter();
         bits.map(|bit| bit.read(units)).collect()
     }
 
-    /// The same with one wording in place of another.
+    /// Returns a copy with `from` replaced by `to` in the words.
     pub(crate) fn reworded(&self, from: &str, to: &str) -> FaultText {
         let bits = self.bits.iter().map(|bit| match bit {
             TextPiece::Words(words) => TextPiece::Words(words.replace(from, to)),
@@ -86,7 +86,8 @@ impl TextPiece {
             TextPiece::Between([least, most], unit) => {
                 let most = for_reader(*most, unit, units);
                 let written = for_reader(*least, unit, units);
-                // Ranges begin at the least that can be reckoned with, which nobody measures.
+                // The lower limit of a range that excludes 0 is only the smallest value that can be computed with and
+                // rounds to 0.
                 match *least > 0.0 && written.starts_with("0 ") {
                     true => format!("over 0, up to {most}"),
                     false => format!("from {written} to {most}"),
@@ -106,7 +107,8 @@ fn with_unit(value: f64, unit: &str) -> String {
     }
 }
 
-/// From here on a distance is no height that is read off a tape, and under this it is the size of a bore, metres.
+/// Lengths from `FAR_M` up are shown as distances, lengths under `FINE_M` as bores and those between as heights;
+/// metres.
 const FAR_M: f64 = 10.0;
 const FINE_M: f64 = 0.005;
 
@@ -123,7 +125,7 @@ fn for_reader(value: f64, unit: &'static str, units: UnitSystem) -> String {
         "°C" => Quantity::Temperature,
         "Pa" => Quantity::Pressure,
         "s" => Quantity::Time,
-        // Without a unit, or in one that both systems share.
+        // Numbers without a unit, or in a unit that both systems share.
         _ => return with_unit(value, unit),
     };
     units::write(quantity, value, units)

@@ -1,4 +1,4 @@
-//! Faults of the picture under the plan. Whether its file is there is not asked here.
+//! Faults of the picture under the plan. Whether its file exists is not checked here.
 
 use super::FaultList;
 use super::range::{DOT, PLAN, SHARE, TURN};

@@ -1,4 +1,4 @@
-//! Faults of what holds for the whole layout.
+//! Faults of the settings of the whole layout.
 
 use super::range::{
     ANY_TEMPERATURE, ATMOSPHERE, COEFFICIENT, CURVE_FLOW, DENSITY, GRAVITY, LIMIT, LIMITS, LOSS_K,

@@ -1,4 +1,4 @@
-//! The units that people write, and what each measures.
+//! Units that can be typed, and what each measures.
 //!
 //! The sizes of the metric horsepower, the technical atmosphere and the imperial gallon are exact by definition
 //! [@nist-sp-811].
@@ -6,7 +6,7 @@
 use crate::units::Quantity;
 use crate::units::convert as c;
 
-/// What a unit measures.
+/// Kind of quantity that a unit measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum UnitKind {
     Length,
@@ -15,20 +15,20 @@ pub(super) enum UnitKind {
     Flow,
     Velocity,
     Pressure,
-    /// A pressure, said as the height of water that makes it.
+    /// A pressure given as the height of a water column.
     WaterColumn,
     Power,
     Time,
     Temperature,
     Ratio,
-    /// Changes in a time.
+    /// Changes per time.
     Turnover,
-    /// “times” alone, of which only “an hour” makes something.
+    /// “times” alone, which has a meaning only with “an hour”.
     Count,
 }
 
 impl UnitKind {
-    /// What a value of `quantity` is.
+    /// Returns the kind of unit of `quantity`.
     pub(super) fn of(quantity: Quantity) -> UnitKind {
         match quantity {
             Quantity::Height | Quantity::Length | Quantity::Bore | Quantity::Head => {
@@ -48,7 +48,7 @@ impl UnitKind {
     }
 }
 
-/// A unit: `value · si + zero_si` is in SI.
+/// A unit: the SI value is `value · si + zero_si`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Measure {
     pub kind: UnitKind,
@@ -65,11 +65,11 @@ const fn of(kind: UnitKind, si: f64) -> Measure {
 }
 
 impl Measure {
-    /// No unit.
+    /// The unit of a number without one.
     pub(super) const ONE: Measure = of(UnitKind::Ratio, 1.0);
 }
 
-/// Words in small letters with blanks and points taken out, so that `sq. ft.` is `sqft`.
+/// Unit words in lower case without blanks and full stops, so that `sq. ft.` is `sqft`.
 #[rustfmt::skip]
 const UNITS: &[(&[&str], Measure)] = &[
     (&["mm", "millimetre", "millimetres", "millimeter", "millimeters"], of(UnitKind::Length, c::MILLIMETRE_M)),
@@ -125,7 +125,7 @@ const UNITS: &[(&[&str], Measure)] = &[
     (&["", "times", "time", "changes", "change", "x"], of(UnitKind::Count, 1.0)),
 ];
 
-/// Ends of a word that make a length a column of water.
+/// Suffixes that make a length a water column.
 const OF_WATER: &[&str] = &[
     "ofwatercolumn",
     "watercolumn",
@@ -137,7 +137,7 @@ const OF_WATER: &[&str] = &[
     "hd",
 ];
 
-/// The unit that a word names; none where nobody knows it.
+/// Returns the unit that a word names; `None` if it is not known.
 pub(super) fn unit(word: &str) -> Option<Measure> {
     let key: String = word
         .chars()
@@ -152,7 +152,7 @@ pub(super) fn unit(word: &str) -> Option<Measure> {
         .or_else(|| of_water(&key))
 }
 
-/// The unit of a bare number behind one with this unit: inches behind feet, minutes behind hours.
+/// Returns the unit of a bare number after one with this unit: inches after feet, minutes after hours.
 pub(super) fn smaller(word: &str) -> Option<Measure> {
     let long = unit(word)?;
     match long.kind {
@@ -167,7 +167,7 @@ fn simple(key: &str) -> Option<Measure> {
     found.map(|(_, measure)| *measure)
 }
 
-/// `gal/min`, `m/s`, `times/hour`, `/d`.
+/// Parses a unit per time: `gal/min`, `m/s`, `times/hour`, `/d`.
 fn in_a_time(key: &str) -> Option<Measure> {
     let (over, under) = key.split_once('/')?;
     let (over, under) = (simple(over)?, simple(under)?);

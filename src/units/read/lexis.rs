@@ -1,23 +1,23 @@
-//! A text cut into numbers and the words behind them.
+//! Splits a text into numbers and the words after them.
 
-/// A blank that may stand between thousands: thin, or one that does not break.
+/// Thin space, which may stand between thousands; the tidied text has it for a no-break space too.
 pub(super) const THIN: char = '\u{2009}';
 
-/// A number as typed, and the word behind it; the word may be empty.
+/// A number as typed and the word after it, which may be empty.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Term<'a> {
     pub number: &'a str,
     pub unit: &'a str,
 }
 
-/// All of a text.
+/// All terms of a text.
 pub(super) struct Terms<'a> {
-    /// 1 or -1: of the whole.
+    /// Sign of the whole text, 1 or -1.
     pub sign: f64,
     pub list: Vec<Term<'a>>,
 }
 
-/// The numbers and words of a tidy text; none where it does not begin with a number.
+/// Splits a tidied text into numbers and words; `None` if it does not begin with a number.
 pub(super) fn terms(text: &str) -> Option<Terms<'_>> {
     let (sign, mut rest) = match text.strip_prefix('-') {
         Some(rest) => (-1.0, rest),
@@ -44,14 +44,14 @@ fn trimmed(text: &str) -> &str {
     text.trim_matches([' ', THIN])
 }
 
-/// What joins one number with the next is no part of the unit: `4'-3"`, `3 h, 5 min`, `3 h and 5 min`.
+/// Removes what joins one number with the next from the unit: `4'-3"`, `3 h, 5 min`, `3 h and 5 min`.
 fn joint_taken_off(unit: &str) -> &str {
     let unit = unit.strip_suffix(" and").unwrap_or(unit);
     trimmed(unit.trim_end_matches([',', '-', '.']))
 }
 
-/// Where a number ends that starts a text: digits, points, commas, thin blanks between three digits, a power of
-/// ten, and a fraction: `1/2`, `3 1/2`, `3-1/2`.
+/// Returns the end of the number that starts a text: digits, points, commas, thin spaces before three digits, an
+/// exponent, and a fraction: `1/2`, `3 1/2`, `3-1/2`.
 fn number_end(text: &str) -> usize {
     let first = decimal_end(text);
     let behind = text.get(first..).unwrap_or_default();
@@ -97,7 +97,7 @@ fn decimal_end(text: &str) -> usize {
     }
 }
 
-/// `e9`, `e-3`: nothing where no digit follows.
+/// Returns the length of an exponent, `e9` or `e-3`; 0 if no digit follows.
 fn power_end(text: &str) -> usize {
     let rest = text.get(1..).unwrap_or_default();
     let sign = usize::from(rest.starts_with(['-', '+']));
@@ -107,7 +107,7 @@ fn power_end(text: &str) -> usize {
     }
 }
 
-/// A unit goes on until a digit, or a point or comma before one.
+/// Returns the end of a unit: the next digit, or a point or comma before one.
 fn unit_end(text: &str) -> usize {
     let starts_number = |at: usize| number_end(text.get(at..).unwrap_or_default()) > 0;
     let mut places = text.char_indices().map(|(at, _)| at);

@@ -1,4 +1,4 @@
-//! Text back to SI: what a person types for a quantity.
+//! Parses what a person types for a quantity into SI.
 
 mod known;
 mod lexis;
@@ -12,37 +12,35 @@ use known::{Measure, UnitKind};
 use lexis::Term;
 use refusal::Expected;
 
-/// The most letters that are looked at: no value is longer.
+/// Most characters that are read; no value is longer.
 const LONGEST: usize = 100;
 
-/// The SI value of what a person typed.
+/// Parses what a person typed into an SI value.
 ///
-/// A number with a unit is taken at its word, whatever the system: `1.2 m`, `1215 mm`, `4 ft 3 1/2`, `4'-3½"`,
-/// `14 m³/h`, `500 gph`, `0.75 hp`, `2 h 5 min`, `50 %`. Gallons are those of the US unless they are called
-/// `imp gal`. A bare number has the unit in which such a quantity is mostly shown: a height 1215 is
-/// millimetres, or inches in US units; a volume in metric units, a power and a time need their unit, for want of
-/// one that is mostly meant.
+/// A number with a unit is read in that unit, whatever the system: `1.2 m`, `1215 mm`, `4 ft 3 1/2`, `4'-3½"`,
+/// `14 m³/h`, `500 gph`, `0.75 hp`, `2 h 5 min`, `50 %`. Gallons are US gallons unless written `imp gal`. A bare number
+/// has the unit in which such a quantity is usually shown: a height 1215 is in millimetres, or in inches in US units. A
+/// volume in metric units, a power and a time require a unit, since none is usual.
 ///
-/// A head may be typed as the pressure that a gauge shows, and a pressure as a head (`5 m of water`,
-/// `10 ft of head`): both by fresh water at 20 °C and standard gravity, 9789 Pa a metre, so that 8 psi is
-/// 5.63 m [@iapws-sr6, @bipm-si].
+/// A head may be typed as a gauge pressure, and a pressure as a head (`5 m of water`, `10 ft of head`): both for fresh
+/// water at 20 °C and standard gravity, 9789 Pa a metre, so that 8 psi is 5.63 m [@iapws-sr6, @bipm-si].
 ///
-/// Decimal commas are read, and signs between thousands where they can be nothing else. `1,215` alone can be
-/// read in two ways and is asked about; with metres behind it, it is a length to the millimetre.
+/// Decimal commas and unambiguous thousands separators are read. `1,215` alone has two readings and is refused with a
+/// question; with metres after it, it is a length to the millimetre.
 ///
 /// # Errors
-/// One sentence: which word is not understood or measures something else, and what can be typed.
+/// One sentence: which word is not understood or measures another quantity, and what can be typed.
 pub fn read(quantity: Quantity, text: &str, system: UnitSystem) -> Result<f64, String> {
     read_in(quantity, text, (system, ""))
 }
 
-/// As [`read`], but a bare number has the unit `unit`: that of a column, or of the value that stood there before.
+/// Like [`read`], but a bare number has the unit `unit`: that of a column, or of the value that it replaces.
 ///
-/// With an empty unit it is [`read`]. `unit` is one that [`read`] knows and measures `quantity`; with any other,
-/// bare numbers are refused.
+/// With an empty unit it is the same as [`read`]. `unit` must be a unit that [`read`] knows and that measures
+/// `quantity`; with any other, bare numbers are refused.
 ///
 /// # Errors
-/// As [`read`].
+/// Like [`read`].
 pub fn read_in(
     quantity: Quantity,
     text: &str,
@@ -87,7 +85,7 @@ pub fn read_in(
     }
 }
 
-/// One number and its unit, in SI of what is asked for.
+/// Parses one number and returns it with its unit, in SI of the expected quantity.
 fn one(
     wish: Expected<'_>,
     term: &Term<'_>,
@@ -110,7 +108,7 @@ fn one(
     }
 }
 
-/// The unit as one of what is asked for, where it measures that.
+/// Converts the unit to one of the expected quantity; `None` if it measures another.
 fn fitting(unit: Measure, quantity: Quantity) -> Option<Measure> {
     let of_water_pa = c::FRESH_WATER_PA_A_METRE;
     let scaled = |by: f64| Measure {
@@ -128,7 +126,7 @@ fn fitting(unit: Measure, quantity: Quantity) -> Option<Measure> {
     }
 }
 
-/// The unit of a bare number.
+/// Returns the unit of a bare number.
 fn bare(wish: Expected<'_>, term: &Term<'_>) -> Result<Measure, String> {
     if !wish.unit.is_empty() {
         let unit = known::unit(&tidy::tidy(wish.unit));
@@ -159,7 +157,7 @@ fn bare(wish: Expected<'_>, term: &Term<'_>) -> Result<Measure, String> {
     known::unit(word).ok_or_else(|| wish.example())
 }
 
-/// Several numbers make one value where they are feet and inches, or times from long to short.
+/// Returns whether several numbers make one value: feet and inches, or times from long to short units.
 fn joins(terms: &[Term<'_>], measured: &[(f64, Measure)]) -> bool {
     let pairs = measured.iter().zip(measured.iter().skip(1));
     let falling = pairs.clone().all(|((_, long), (number, short))| {

@@ -1,22 +1,22 @@
-//! What a number as typed comes to.
+//! Parsing of a number as typed.
 
 use super::lexis::THIN;
 
-/// A number.
+/// A number as parsed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Value {
-    /// There is one way to read it.
+    /// It has only one reading.
     Plain(f64),
-    /// A comma before three digits: thousands to one reader, a fraction to another.
+    /// A comma before three digits: a thousands separator to some readers, a decimal comma to others.
     Thousandth {
-        /// Where the comma is that before a fraction.
+        /// The value if the comma is a decimal comma.
         decimal: f64,
     },
-    /// Points and commas stand where they mean nothing.
+    /// Points and commas are where they have no meaning.
     Unreadable,
 }
 
-/// `12`, `1.5`, `1,5`, `1.000,5`, `1e9`, `1/2`, `3 1/2`, `3-1/2`.
+/// Parses `12`, `1.5`, `1,5`, `1.000,5`, `1e9`, `1/2`, `3 1/2` or `3-1/2`.
 pub(super) fn value(text: &str) -> Value {
     let Some((before, under)) = text.split_once('/') else {
         return decimal(text);
@@ -63,7 +63,7 @@ fn decimal(text: &str) -> Value {
     }
 }
 
-/// Thousands and a fraction, each with its own sign.
+/// Parses a number with a thousands separator and a decimal separator.
 fn joined(digits: &str, (thousands, fraction): (char, char), power: &str) -> Value {
     match digits.split_once(fraction) {
         Some((whole, rest)) if between_thousands(whole, thousands) && !rest.contains(thousands) => {
@@ -73,7 +73,7 @@ fn joined(digits: &str, (thousands, fraction): (char, char), power: &str) -> Val
     }
 }
 
-/// One to three digits, not beginning with a nought, and then three behind every sign.
+/// Returns whether `sign` separates thousands: one to three digits that do not start with 0, then groups of three.
 fn between_thousands(digits: &str, sign: char) -> bool {
     let mut groups = digits.split(sign);
     let first = groups.next().unwrap_or_default();

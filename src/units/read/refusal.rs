@@ -1,28 +1,28 @@
-//! Why a text is not a value, in one sentence that says what can be typed.
+//! Messages for a text that is not a value; each says in one sentence what can be typed.
 
 use super::known::UnitKind;
 use super::lexis::{THIN, Term};
 use crate::units::{Quantity, UnitSystem};
 
-/// What was asked for.
+/// What value was expected.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Expected<'a> {
     pub quantity: Quantity,
     pub system: UnitSystem,
-    /// Of a bare number; empty: the usual one.
+    /// Unit of a bare number; empty: the usual one.
     pub unit: &'a str,
 }
 
-/// The most letters of a text that a sentence repeats.
+/// Most characters of a text that a message repeats.
 const MOST_REPEATED: usize = 24;
 
 impl Expected<'_> {
-    /// Nothing that can be read, and nothing to say of it.
+    /// For a text that cannot be read and needs no explanation.
     pub(super) fn example(self) -> String {
         format!("Type {} such as {}.", self.noun(), self.such_as())
     }
 
-    /// `text`: what cannot be read, as typed.
+    /// For a text that cannot be read; `text` is as typed.
     pub(super) fn unreadable(self, text: &str) -> String {
         let text = short(text);
         if text.is_empty() {
@@ -43,7 +43,7 @@ impl Expected<'_> {
         )
     }
 
-    /// The unit measures something else than what is asked for.
+    /// For a unit that measures another quantity.
     pub(super) fn measures_else(self, term: &Term<'_>, kind: UnitKind) -> String {
         let unit = short(term.unit);
         if self.quantity == Quantity::Flow && kind == UnitKind::Volume {
@@ -62,12 +62,12 @@ impl Expected<'_> {
         }
     }
 
-    /// A bare number of something that has no usual unit.
+    /// For a bare number of a quantity that has no usual unit.
     pub(super) fn of_what(self, term: &Term<'_>) -> String {
         format!("{} of what? {}.", term.number, begun(&self.is_typed()))
     }
 
-    /// A comma that may be of thousands or before a fraction.
+    /// For a comma that may separate thousands or decimals.
     pub(super) fn two_ways(self, term: &Term<'_>) -> String {
         let (text, unit) = (term.number, short(term.unit));
         let gap = if unit.is_empty() { "" } else { " " };
@@ -77,7 +77,7 @@ impl Expected<'_> {
         )
     }
 
-    /// Two numbers side by side.
+    /// For two numbers next to each other.
     pub(super) fn two_numbers(self, before: &Term<'_>, term: &Term<'_>) -> String {
         let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
         if before.unit.is_empty()

@@ -1,18 +1,18 @@
-//! The many signs of one thing become one: blanks, quotes, fractions, powers, “per”.
+//! Normalises a typed text: one character each for blanks, quotes, fractions, powers and “per”.
 
 use super::lexis::THIN;
 
-/// What follows a unit of length in a unit of area or volume typed without raised figures: `m3/h`, `ft2`.
+/// Digits that stand for a raised figure after a unit of length: `m3/h`, `ft2`.
 const RAISED: [(char, char); 2] = [('2', '²'), ('3', '³')];
-/// Units of length that are raised so.
+/// Units of length that can be raised so.
 const RAISABLE: [&str; 7] = ["m", "dm", "cm", "mm", "ft", "in", "yd"];
 
-/// With plain blanks; `³` for `^3` and `m3`, `/` for “per”, ` 1/2` for `½`.
+/// Normalises blanks, and writes `³` for `^3` and `m3`, `/` for “per”, ` 1/2` for `½`.
 pub(super) fn tidy(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {
-            // These stand between thousands in print, so they are kept apart from those between words.
+            // These are printed between thousands, so they are kept apart from blanks between words.
             '\u{2009}' | '\u{202f}' | '\u{a0}' | '\u{2007}' => plain.push(THIN),
             _ if letter.is_whitespace() => plain.push(' '),
             '−' | '–' | '‐' | '‑' | '﹣' | '－' => plain.push('-'),
@@ -66,7 +66,7 @@ fn fraction(letter: char) -> Option<&'static str> {
     })
 }
 
-/// `m3` becomes `m³` where a unit ends behind it: `4 ft3 in` stays feet and inches.
+/// Writes `m3` as `m³` where the unit ends after it; `4 ft3 in` stays feet and inches.
 fn raised(text: &str) -> String {
     let letters: Vec<char> = text.chars().collect();
     let mut out = String::with_capacity(text.len());
