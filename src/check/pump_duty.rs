@@ -72,15 +72,9 @@ fn off_curve(seen: &StateView<'_>, pump: &PumpReport) -> Option<Finding> {
     let least_m3_s = limits.least_share_of_curve * end_m3_s;
     let duty_m3_s = pump.flow_m3_s;
     let (limit_m3_s, words) = if over(duty_m3_s, most_m3_s) {
-        (
-            most_m3_s,
-            ", too near the end of its curve; the limit is ",
-        )
+        (most_m3_s, ", too near the end of its curve; the limit is ")
     } else if duty_m3_s > 0.0 && under(duty_m3_s, least_m3_s) {
-        (
-            least_m3_s,
-            ", too near no flow; the limit is ",
-        )
+        (least_m3_s, ", too near no flow; the limit is ")
     } else {
         return None;
     };

@@ -191,7 +191,10 @@ fn pressures(paper: &mut GradePage<'_>) {
     let head = |value_m: f64| units::write(Quantity::Head, value_m, paper.scene.units);
     let mut told = Vec::new();
     if let Some(one) = least.filter(|one| one.sucks) {
-        let words = format!("lowest: {} below the crown, under suction", head(-one.over_m));
+        let words = format!(
+            "lowest: {} below the crown, under suction",
+            head(-one.over_m)
+        );
         let short = format!("{} under the crown", head(-one.over_m));
         told.push((one, vec![words, short], (Ink::Warning, 85)));
     } else if let Some(one) = least.filter(|_| most.is_some_and(|most| most.over_m > PRESSED_M)) {

@@ -114,7 +114,7 @@ fn suction_is_told_by_a_dotted_hatch_and_in_words() {
     assert!(dotted.count() > 3);
     let told = words(&drawn.drawing).join("; ");
     assert!(
-        told.contains("under the crown, it sucks") && told.contains("highest pressure"),
+        told.contains("below the crown, under suction") && told.contains("highest pressure"),
         "{told}"
     );
     // Falling water hangs under no pipe.
