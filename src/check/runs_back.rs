@@ -1,7 +1,7 @@
 //! Reports the water that runs back when the pumps stop, and whether there is room for it.
 
 use super::pump_feed::intake;
-use super::state_view::ROUNDS_TO_0_M;
+use super::state_view::SMALLEST_SHOWN_M;
 use super::state_view::{StateView, VesselSeen};
 use super::wording::{finding, height, volume, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
@@ -94,7 +94,7 @@ fn room_for_all(back: &BackReport) -> (f64, f64) {
 fn room_left(held: &VesselSeen<'_>) -> Vec<Piece> {
     match held.here.freeboard_m() {
         None => Vec::new(),
-        Some(free_m) if free_m < ROUNDS_TO_0_M => vec![", which is then full to the rim".into()],
+        Some(free_m) if free_m < SMALLEST_SHOWN_M => vec![", which is then full to the rim".into()],
         Some(free_m) => vec![
             ", which then stands ".into(),
             height(free_m),

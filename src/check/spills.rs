@@ -2,7 +2,7 @@
 
 use super::blame::{Blame, Crest, RunEndDrawn, blame};
 use super::runs_back::{sum_m3, sumps};
-use super::state_view::ROUNDS_TO_0_M;
+use super::state_view::SMALLEST_SHOWN_M;
 use super::state_view::{SAME_HEIGHT_M, StateView, TRICKLE_M3_S, VesselSeen};
 use super::wording::{finding, flow, head, height, time, volume, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity, State};
@@ -79,7 +79,7 @@ fn spills(seen: &StateView<'_>, held: &VesselSeen<'_>, level_m: f64) -> Finding 
     let over_m = level_m - held.here.rim_m;
     let why = blame(seen.layout, seen.report, id, over_m);
     let mut text: Vec<Piece> = vec![id.into(), " spills: its level".into(), held.stands().into()];
-    text.push(if over_m < ROUNDS_TO_0_M {
+    text.push(if over_m < SMALLEST_SHOWN_M {
         "just".into()
     } else {
         height(over_m)

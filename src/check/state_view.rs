@@ -9,7 +9,7 @@ use std::collections::{HashMap, HashSet};
 /// Heights closer than this are the same, metres: rounding and the tolerance of the solver.
 pub(super) const SAME_HEIGHT_M: f64 = 1e-6;
 /// Smaller heights are shown as 0 mm, metres.
-pub(super) const ROUNDS_TO_0_M: f64 = 0.0005;
+pub(super) const SMALLEST_SHOWN_M: f64 = 0.0005;
 /// Smallest flow that counts as flow, m³/s: a third of a litre an hour.
 pub(super) const TRICKLE_M3_S: f64 = 1e-7;
 /// Relative difference below which shares and ratios are the same.

@@ -8,7 +8,7 @@ use crate::states::report::VesselReport;
 use crate::units::{self, Quantity, UnitSystem};
 
 /// Height that would be written as 0 mm, metres.
-const ROUNDS_TO_0_M: f64 = 0.0005;
+const SMALLEST_SHOWN_M: f64 = 0.0005;
 
 /// Returns whether the level that the flow needs is above the rim, or no level is enough; false if the spill is only
 /// worth a note.
@@ -41,7 +41,7 @@ pub(super) fn spilled(
 /// Returns the texts on how much a vessel spills, from the longest to the shortest.
 pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<LabelLine>> {
     let over = match report.freeboard_m() {
-        Some(free) if -free < ROUNDS_TO_0_M => "spills, just over the rim".to_owned(),
+        Some(free) if -free < SMALLEST_SHOWN_M => "spills, just over the rim".to_owned(),
         Some(free) => {
             let over = units::write(Quantity::Height, -free, system);
             format!("spills, would need {over} over the rim")

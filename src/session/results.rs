@@ -137,7 +137,7 @@ impl Results {
         let is_shown = Arc::ptr_eq(&results.layout, on_show);
         let (evaluation, cured) = match results.what {
             JobOutput::Preview(quick, _) => {
-                let wanted = is_shown && !self.covers_part(on_show);
+                let wanted = is_shown && !self.is_of(on_show);
                 if wanted {
                     self.take_quick(quick.map(|quick| *quick), on_show);
                 }
@@ -155,7 +155,7 @@ impl Results {
             self.keep(known.clone());
         }
         // A fresh result is not replaced by a stale one.
-        let wanted = is_shown || !self.covers_part(on_show);
+        let wanted = is_shown || !self.is_of(on_show);
         if wanted {
             self.record(known);
             self.record_result(on_show);
@@ -186,12 +186,12 @@ impl Results {
                 .reported
                 .as_ref()
                 .map(|known| known.evaluation.as_ref()),
-            tells: self.covers_part(layout),
+            tells: self.is_of(layout),
             whole: self.whole.as_deref(),
         }
     }
 
-    fn covers_part(&self, layout: &Arc<Layout>) -> bool {
+    fn is_of(&self, layout: &Arc<Layout>) -> bool {
         let reported = self.reported.as_ref();
         reported.is_some_and(|known| Arc::ptr_eq(&known.layout, layout))
     }
