@@ -63,22 +63,24 @@ const CHANGE: &[Option<Command>] = &[
     Some(Command::RimsAlike),
     Some(Command::Blocks),
     None,
-    Some(Command::Survey),
-    Some(Command::LayPicture),
+    Some(Command::Unbend),
     Some(Command::ScalePicture),
     Some(Command::PictureAway),
+    None,
+    Some(Command::TakeHand),
+    Some(Command::TakeTape),
+    Some(Command::Survey),
 ];
 const DRAW: &[Option<Command>] = &[
-    Some(Command::TakeHand),
     Some(Command::TakePipe),
     Some(Command::TakeManifold),
     Some(Command::TakeJoint),
     Some(Command::TakeFixed),
-    Some(Command::TakeTape),
     None,
     Some(Command::Join),
     Some(Command::Feed),
-    Some(Command::Unbend),
+    None,
+    Some(Command::LayPicture),
 ];
 const LOOK: &[Option<Command>] = &[
     Some(Command::OnlySection),
@@ -155,12 +157,12 @@ fn menus(ui: &mut Ui, session: &Session, about: &CommandContext, actions: &mut V
         list(ui, CHANGE, about, actions);
     });
     ui.menu_button("Add", |ui| {
-        list(ui, DRAW, about, actions);
         ui.menu_button("Vessel", |ui| {
             for preset in Preset::ALL {
                 item(ui, Command::Add(preset), about, actions);
             }
         });
+        list(ui, DRAW, about, actions);
     });
     ui.menu_button("View", |ui| list(ui, LOOK, about, actions));
     ui.menu_button("Time", |ui| list(ui, WATCH, about, actions));

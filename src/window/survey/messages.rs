@@ -15,7 +15,8 @@ const MOST_NAMED: usize = 4;
 /// Shows the closing error, and whether it is acceptable.
 pub(super) fn closed(ui: &mut Ui, layout: &Layout, closed: Option<Closed>) {
     let Some(closed) = closed else { return };
-    let write = |head_m| units::write(Quantity::Head, head_m, layout.units);
+    // As fine as a bore: a misclosure is a few millimetres, and a height is shown to the millimetre.
+    let write = |error_m| units::write(Quantity::Bore, error_m, layout.units);
     let error_m = closed.error_m;
     let way = if error_m < 0.0 { "low" } else { "high" };
     let found = format!("The closing reading is {} too {way}.", write(error_m.abs()));

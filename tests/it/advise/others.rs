@@ -39,7 +39,7 @@ fn a_pump_that_cannot_lift_is_told_what_it_lacks() {
     run_of(&mut layout, "rise").to = at("first", mouth(2.0));
     let found = only(&layout, Code::PumpCannotLift, "lift");
     let text = read(&found.cures[0]);
-    assert!(text.starts_with("It lacks 7"), "{text}");
+    assert!(text.starts_with("It lacks 0.7"), "{text}");
     let (lift_m, head_m) = (found.measured.unwrap(), found.limit.unwrap());
     assert!(
         (lift_m - 1.7).abs() < 0.02 && (head_m - 1.0).abs() < 1e-9,

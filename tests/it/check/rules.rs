@@ -7,7 +7,7 @@ use fallwright::finding::{Code, Severity};
 use std::collections::BTreeSet;
 
 /// What a drawing alone already says: found when it is lowered.
-const BY_DRAWING: [Code; 11] = [
+const BY_DRAWING: [Code; 12] = [
     Code::CrestAboveRim,
     Code::OpeningBelowFloor,
     Code::CurveRises,
@@ -19,6 +19,7 @@ const BY_DRAWING: [Code; 11] = [
     Code::NotchRange,
     Code::SpillsInARing,
     Code::SpillsUphill,
+    Code::VesselsOverlap,
 ];
 
 /// Found by the fill marks.

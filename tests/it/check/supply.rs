@@ -198,7 +198,7 @@ fn a_float_valve_over_the_overflow_runs_to_waste() {
     assert_eq!(
         case.read(&one),
         "The float valve of upper never shuts while running: it is set to shut at 1200 mm, over the crest of \
-         overflow at 900 mm. 8.64 m³ a day leave by overflow."
+         overflow at 900 mm. 8640 L a day leave by overflow."
     );
     // No more can come of it than leaves, nor than comes in.
     let less = only(&wasting(1e-4, 3e-5), Code::RunsToWaste);

@@ -212,10 +212,10 @@ fn a_full_disk_is_told_loses_nothing_and_is_tried_again() {
     commit(&mut session, 1.21);
     session.settle();
     let trouble = session.keep_trouble().expect("it is told").to_string();
-    assert!(trouble.contains("the disk is full"), "{trouble}");
+    assert!(trouble.contains("The disk is full"), "{trouble}");
     let error = session.save().unwrap_err().to_string();
     assert!(
-        error.contains("the disk is full") && error.contains("make room"),
+        error.contains("The disk is full") && error.contains("Make room"),
         "{error}"
     );
     assert!(session.unsaved());

@@ -225,7 +225,7 @@ fn ui_a_full_disk_is_said_with_a_way_on_and_the_work_stays() {
     assert!(says(&harness, "Unsaved work would be lost").is_some());
     save(&mut harness);
     assert!(says(&harness, "Cannot save the layout").is_some());
-    assert!(says(&harness, "the disk is full").is_some());
+    assert!(says(&harness, "The disk is full").is_some());
     assert!(harness.state().session().unsaved());
     is_full.store(false, Ordering::SeqCst);
     // The first of that name is the one behind the question.

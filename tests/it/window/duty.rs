@@ -71,7 +71,7 @@ fn ui_what_the_sheet_of_a_pump_asks_for_is_held_to_what_there_is() {
         assert_eq!(pump.npsh_required_m, Some(asked_m));
         let left_m = pump.npsh_available_m.unwrap() - asked_m;
         let words = if short {
-            format!("{:.2} m short: the water boils in the pump", -left_m)
+            format!("{:.2} m short: water boils in the pump", -left_m)
         } else {
             format!("{left_m:.2} m to spare")
         };

@@ -27,7 +27,12 @@ fn answering(path: PathBuf) -> Harness<'static, App> {
 }
 
 fn choose(harness: &mut Harness<'_, App>, command: &str) {
-    click(harness, "Edit");
+    let menu = if command.starts_with("Add") {
+        "Add"
+    } else {
+        "Edit"
+    };
+    click(harness, menu);
     click(harness, command);
 }
 
@@ -47,7 +52,7 @@ fn ui_a_picture_is_laid_as_wide_as_the_plan_and_taken_away() {
         assert!((laid.at.x_m..laid.at.x_m + wide_m).contains(&vessel.place.x_m));
     }
     let said = harness.state().said().unwrap();
-    assert_eq!(said, "Done: Lay a picture under the plan.");
+    assert_eq!(said, "Done: Add site picture.");
     choose(&mut harness, "Remove site picture");
     assert_eq!(harness.state().session().layout().as_ref(), &before);
     click(&mut harness, "Undo");
@@ -62,7 +67,7 @@ fn ui_what_is_no_picture_is_told_and_nothing_changes() {
     let mut harness = answering(path);
     choose(&mut harness, "Add site picture…");
     assert!(says(&harness, "Cannot show this picture").is_some());
-    assert!(says(&harness, "give a picture saved as .png or .jpg").is_some());
+    assert!(says(&harness, "Give a picture saved as .png or .jpg").is_some());
     click(&mut harness, "Close");
     assert!(harness.state().session().undo_name().is_none());
 }
