@@ -54,15 +54,6 @@ const CHANGE: &[Option<Command>] = &[
     Some(Command::Rename),
     Some(Command::Lock),
     Some(Command::Unlock),
-    None,
-    Some(Command::TurnLeft),
-    Some(Command::TurnRight),
-    Some(Command::LineUp),
-    Some(Command::LineAcross),
-    Some(Command::FloorsAlike),
-    Some(Command::RimsAlike),
-    Some(Command::Blocks),
-    None,
     Some(Command::Unbend),
     Some(Command::ScalePicture),
     Some(Command::PictureAway),
@@ -70,6 +61,17 @@ const CHANGE: &[Option<Command>] = &[
     Some(Command::TakeHand),
     Some(Command::TakeTape),
     Some(Command::Survey),
+];
+const ARRANGE: &[Option<Command>] = &[
+    Some(Command::TurnLeft),
+    Some(Command::TurnRight),
+    None,
+    Some(Command::LineUp),
+    Some(Command::LineAcross),
+    Some(Command::FloorsAlike),
+    Some(Command::RimsAlike),
+    None,
+    Some(Command::Blocks),
 ];
 const DRAW: &[Option<Command>] = &[
     Some(Command::TakePipe),
@@ -96,15 +98,19 @@ const LOOK: &[Option<Command>] = &[
     Some(Command::KeepBeside),
     Some(Command::OpenBeside),
     Some(Command::EndBeside),
-    None,
+];
+const SELECT: &[Option<Command>] = &[
     Some(Command::SelectAll),
+    None,
     Some(Command::NextPart),
     Some(Command::PartBefore),
     Some(Command::NextPartToo),
     Some(Command::NextCrest),
     Some(Command::CrestBefore),
-    Some(Command::TypeNumber),
     None,
+    Some(Command::TypeNumber),
+];
+const THEME: &[Option<Command>] = &[
     Some(Command::Light),
     Some(Command::Dark),
     Some(Command::SystemTheme),
@@ -155,6 +161,9 @@ fn menus(ui: &mut Ui, session: &Session, about: &CommandContext, actions: &mut V
             actions,
         );
         list(ui, CHANGE, about, actions);
+        ui.separator();
+        ui.menu_button("Selection", |ui| list(ui, SELECT, about, actions));
+        ui.menu_button("Arrange", |ui| list(ui, ARRANGE, about, actions));
     });
     ui.menu_button("Add", |ui| {
         ui.menu_button("Vessel", |ui| {
@@ -164,7 +173,11 @@ fn menus(ui: &mut Ui, session: &Session, about: &CommandContext, actions: &mut V
         });
         list(ui, DRAW, about, actions);
     });
-    ui.menu_button("View", |ui| list(ui, LOOK, about, actions));
+    ui.menu_button("View", |ui| {
+        list(ui, LOOK, about, actions);
+        ui.separator();
+        ui.menu_button("Theme", |ui| list(ui, THEME, about, actions));
+    });
     ui.menu_button("Time", |ui| list(ui, WATCH, about, actions));
     ui.menu_button("Help", |ui| list(ui, HELP, about, actions));
 }

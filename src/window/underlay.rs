@@ -215,9 +215,13 @@ impl App {
             return None;
         };
         let scaler = self.canvas.site.scaling.as_mut()?;
+        // Over the findings and not over the drawing, where the points are; it can be dragged out of the way.
+        let place = ctx.content_rect().center_bottom() + egui::vec2(-140.0, -44.0);
         let shown = Area::new(Id::unique("scale the picture"))
             .order(Order::Foreground)
-            .anchor(Align2::CENTER_TOP, egui::vec2(-140.0, 64.0))
+            .pivot(Align2::CENTER_BOTTOM)
+            .default_pos(place)
+            .movable(true)
             .show(ctx, |ui| {
                 let frame = Frame::popup(ui.style()).fill(ui.visuals().panel_fill);
                 frame

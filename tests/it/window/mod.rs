@@ -17,6 +17,7 @@ mod office;
 mod outcome;
 mod panel;
 mod room;
+#[cfg(feature = "pictures")]
 mod screens;
 mod story;
 mod survey;

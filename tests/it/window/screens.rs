@@ -1,7 +1,9 @@
-//! Compares pictures of the main views with the approved ones. The tests need a software Vulkan driver, so they are
-//! ignored unless asked for. Each view is taken in light with metric units and in dark with US units.
+//! Compares pictures of the main views with the approved ones. The tests need a graphics stack and a software Vulkan
+//! driver, so they are built only with the feature `pictures`. Each view is taken in light with metric units and in
+//! dark with US units.
 //!
-//! `UPDATE_SNAPSHOTS=1 cargo test --test it screens:: -- --ignored` takes them again; look at each before keeping it.
+//! `UPDATE_SNAPSHOTS=1 cargo test --features pictures --test it screens::` takes them again; look at each before
+//! keeping it.
 
 use crate::support::window::{click, demo_on, let_go, settle, take};
 use egui::Theme;
@@ -48,13 +50,11 @@ fn opened(harness: &mut Harness<'_, App>, example: &str) {
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_the_section_is_as_kept() {
     is_as_kept("section", |_| {});
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_a_spilling_bed_is_as_kept() {
     is_as_kept("spill", |harness| {
         opened(harness, "drain-too-high");
@@ -63,7 +63,6 @@ fn ui_a_spilling_bed_is_as_kept() {
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_section_and_plan_are_as_kept() {
     is_as_kept("both", |harness| {
         click(harness, "Both");
@@ -72,13 +71,11 @@ fn ui_section_and_plan_are_as_kept() {
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_the_grade_line_is_as_kept() {
     is_as_kept("grade", |harness| click(harness, "Grade line"));
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_the_duty_of_a_pump_is_as_kept() {
     is_as_kept("duty", |harness| {
         click(harness, "Circulation pump");
@@ -89,7 +86,6 @@ fn ui_the_duty_of_a_pump_is_as_kept() {
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_the_time_bar_is_as_kept() {
     is_as_kept("stopped", |harness| {
         click(harness, "Stopped");
@@ -101,13 +97,11 @@ fn ui_the_time_bar_is_as_kept() {
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_a_blocked_run_is_as_kept() {
     is_as_kept("blocked", |harness| click(harness, "Blocked"));
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_a_table_is_as_kept() {
     is_as_kept("table", |harness| {
         click(harness, "Runs");
@@ -115,7 +109,6 @@ fn ui_a_table_is_as_kept() {
 }
 
 #[test]
-#[ignore = "needs a software Vulkan driver; .ci/run has it"]
 fn ui_a_comparison_is_as_kept() {
     is_as_kept("compared", |harness| {
         harness.key_press(egui::Key::K);
