@@ -103,8 +103,10 @@ fn opened(
 }
 
 fn shown(app: App, theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
-    let mut harness = Harness::builder()
-        .with_render_cursor(false)
+    let builder = Harness::builder();
+    #[cfg(feature = "pictures")]
+    let builder = builder.with_render_cursor(false);
+    let mut harness = builder
         .with_size(size)
         .with_theme(theme)
         // A list that scrolls settles in a few frames more.
