@@ -52,6 +52,7 @@ pub fn demo() -> Harness<'static, App> {
 }
 
 /// The window on the demo, solved, in this theme.
+#[cfg(feature = "pictures")]
 pub fn demo_on(theme: egui::Theme) -> Harness<'static, App> {
     let engine = super::services::remembering();
     opened(engine, Answers::default(), theme, (1280.0, 800.0))
