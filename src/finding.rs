@@ -3,7 +3,7 @@
 //! Invariant: a finding holds quantities, not formatted text, so that it reads in metric or US units; it does not know
 //! where it is shown.
 
-use crate::layout::Id;
+use crate::layout::{Id, NumberField};
 use crate::units::{self, Quantity, UnitSystem};
 
 /// The six states of a system.
@@ -353,8 +353,8 @@ impl Sentence {
 pub struct Change {
     /// The part.
     pub part: Id,
-    /// The field, as a dotted path from the part as in a file: `from.opening.upstand.crest_m`.
-    pub field: String,
+    /// The field.
+    pub field: NumberField,
     /// Its present value, SI.
     pub from: f64,
     /// Its value after the cure, SI.

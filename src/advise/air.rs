@@ -7,6 +7,7 @@ use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::step::{down, up};
 use crate::evaluate::Evaluation;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
+use crate::layout::RunField;
 use crate::layout::{Id, Layout, Run, RunEnd};
 use crate::states::report::{RunAir, RunReport};
 use crate::units::Quantity;
@@ -154,7 +155,7 @@ fn lay_lower(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     let changes: Vec<Change> = over
         .map(|(index, corner)| Change {
             part: here.run.id.clone(),
-            field: format!("route.{index}.z_m"),
+            field: RunField::CornerZ(index).into(),
             from: corner.z_m,
             to,
             quantity: Quantity::Height,

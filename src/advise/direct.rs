@@ -6,7 +6,9 @@ use super::silent;
 use super::step::{down, up};
 use crate::check::{AIR_GAP_BORES, LEAST_AIR_GAP_M};
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
-use crate::layout::{End, Id, Opening, Run, Vessel};
+use crate::layout::{
+    EndField, Id, NumberField, Opening, Run, RunEnd, RunField, Vessel, VesselField,
+};
 use crate::states::report::PumpReport;
 use crate::units::Quantity;
 
@@ -73,7 +75,7 @@ fn fill_to_rim(bench: &Bench<'_>, vessel: &Vessel) -> Cure {
         ]),
         changes: vec![Change {
             part: vessel.id.clone(),
-            field: "fill_m".to_owned(),
+            field: VesselField::Fill.into(),
             from: vessel.fill_m,
             to,
             quantity: Quantity::Height,
@@ -111,7 +113,7 @@ fn raise_mouth(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
         ]),
         changes: vec![Change {
             part: run.id.clone(),
-            field: format!("{end}.opening.mouth.lip_m"),
+            field: NumberField::End(end, EndField::MouthLip),
             from: lip_m,
             to,
             quantity: Quantity::Height,
@@ -120,17 +122,17 @@ fn raise_mouth(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
 }
 
 /// Returns the end of a run that has an air gap at this part, its lip, and the bore of its mouth if given.
-fn air_gap(run: &Run, at: &Id) -> Option<(&'static str, f64, Option<f64>)> {
-    let gap = |word: &'static str, end: &End| match end.opening {
+fn air_gap(run: &Run, at: &Id) -> Option<(RunEnd, f64, Option<f64>)> {
+    let gap = |which: RunEnd| match run.end(which).opening {
         Some(Opening::Mouth {
             lip_m,
             bore_m,
             air_gap: true,
             ..
-        }) if end.at == *at => Some((word, lip_m, bore_m)),
+        }) if run.end(which).at == *at => Some((which, lip_m, bore_m)),
         _ => None,
     };
-    gap("from", &run.from).or_else(|| gap("to", &run.to))
+    gap(RunEnd::From).or_else(|| gap(RunEnd::To))
 }
 
 /// Opens the shut valve, turns the check valve round, or names the missing head.
@@ -146,7 +148,7 @@ fn lift(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
             ]),
             changes: vec![Change {
                 part: run.id.clone(),
-                field: format!("valves.{place}.opening"),
+                field: RunField::ValveOpening(place).into(),
                 from: valve.opening,
                 to: 1.0,
                 quantity: Quantity::Ratio,

@@ -4,9 +4,9 @@ use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::search::least;
 use super::spill::TooHigh;
 use super::step::{down, step_m};
-use crate::check::blame::{Crest, RunEndDrawn};
+use crate::check::blame::Crest;
 use crate::finding::{Change, Cure, Piece, Sentence, State};
-use crate::layout::{Layout, Opening};
+use crate::layout::{EndField, Layout, NumberField, Opening};
 use crate::units::Quantity;
 
 /// Tolerance of a search, metres: finer than any height can be set.
@@ -17,7 +17,7 @@ const MOST_SETTLINGS: usize = 5;
 /// A crest that can be lowered.
 struct Handle {
     crest: Crest,
-    field: String,
+    field: NumberField,
     lowest_m: f64,
 }
 
@@ -91,7 +91,7 @@ fn rounded(bench: &Bench<'_>, handles: &[Handle], by_m: f64) -> Vec<Change> {
 fn change(one: &Handle, to_m: f64) -> Change {
     Change {
         part: one.crest.run.clone(),
-        field: one.field.clone(),
+        field: one.field,
         from: one.crest.height_m,
         to: to_m,
         quantity: Quantity::Height,
@@ -101,26 +101,18 @@ fn change(one: &Handle, to_m: f64) -> Change {
 /// Returns the field of a crest, and how low it can go.
 fn handle(layout: &Layout, crest: &Crest) -> Option<Handle> {
     let run = layout.run(&crest.run)?;
-    let end = match crest.which {
-        RunEndDrawn::From => &run.from,
-        RunEndDrawn::To => &run.to,
-    };
+    let opening = run.end(crest.which).opening.as_ref()?;
     let floor_m = layout
         .vessel(&crest.at)
         .map_or(f64::NEG_INFINITY, |vessel| vessel.floor_m);
-    let (name, lowest_m) = match end.opening.as_ref()? {
-        Opening::Upstand { .. } => ("upstand.crest_m", floor_m),
-        Opening::SideHole { .. } => ("side_hole.invert_m", floor_m),
-        Opening::Floor { lip_m: Some(_), .. } => ("floor.lip_m", floor_m),
-        Opening::Mouth { .. } => ("mouth.lip_m", floor_m),
-        Opening::Submerged { lip_m: Some(_), .. } => ("submerged.lip_m", floor_m),
-        Opening::RaisedIntake { intake_m, .. } => ("raised_intake.crest_m", intake_m.max(floor_m)),
-        Opening::Notch { .. } => ("notch.crest_m", floor_m),
-        Opening::Floor { .. } | Opening::Submerged { .. } => return None,
+    let lowest_m = match opening {
+        Opening::RaisedIntake { intake_m, .. } => intake_m.max(floor_m),
+        Opening::Floor { lip_m: None, .. } | Opening::Submerged { lip_m: None, .. } => return None,
+        _ => floor_m,
     };
     Some(Handle {
         crest: crest.clone(),
-        field: format!("{}.opening.{name}", crest.which.word()),
+        field: NumberField::End(crest.which, EndField::crest_of(opening)),
         lowest_m,
     })
 }
@@ -129,7 +121,10 @@ fn handle(layout: &Layout, crest: &Crest) -> Option<Handle> {
 fn sentence(changes: &[Change]) -> Sentence {
     let mut text: Vec<Piece> = Vec::new();
     for change in changes {
-        let words = match (text.is_empty(), change.field.contains("mouth")) {
+        let words = match (
+            text.is_empty(),
+            matches!(change.field, NumberField::End(_, EndField::MouthLip)),
+        ) {
             (true, false) => "Lower the crest of ",
             (true, true) => "Lower the end of ",
             (false, false) => ", and the crest of ",

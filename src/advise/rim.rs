@@ -4,6 +4,7 @@ use super::bench::Bench;
 use super::spill::TooHigh;
 use super::step::up;
 use crate::finding::{Change, Cure, Piece, Sentence};
+use crate::layout::VesselField;
 use crate::units::Quantity;
 
 /// Raises the rim by what is missing; none where the vessel is already built, or where that does not cure the finding.
@@ -16,7 +17,7 @@ pub(super) fn higher(bench: &Bench<'_>, high: &TooHigh<'_>) -> Option<Cure> {
     let to = up(vessel.rim_m + missing_m, bench.layout.units);
     let changes = vec![Change {
         part: vessel.id.clone(),
-        field: "rim_m".to_owned(),
+        field: VesselField::Rim.into(),
         from: vessel.rim_m,
         to,
         quantity: Quantity::Height,

@@ -4,6 +4,7 @@ use super::advice;
 use super::bench::Bench;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, State};
 use crate::layout::Run;
+use crate::layout::RunField;
 use crate::units::Quantity;
 
 pub(super) fn cure(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
@@ -53,7 +54,7 @@ fn open(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
         ]),
         changes: vec![Change {
             part: run.id.clone(),
-            field: format!("valves.{place}.opening"),
+            field: RunField::ValveOpening(place).into(),
             from: opening,
             to: 1.0,
             quantity: Quantity::Ratio,

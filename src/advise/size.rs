@@ -4,7 +4,7 @@ use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::spill::TooHigh;
 use super::{advice, step};
 use crate::finding::{Change, Cure, Piece, Sentence};
-use crate::layout::{Id, Layout, Pipe, Run};
+use crate::layout::{Id, Layout, Pipe, Run, RunField};
 use crate::states::report::StateReport;
 use crate::units::{Quantity, UnitSystem};
 
@@ -103,7 +103,7 @@ fn cure(bench: &Bench<'_>, run: &Run, pipe: &Pipe) -> Cure {
             ]),
             changes: vec![Change {
                 part: run.id.clone(),
-                field: "pipe.own.bore_m".to_owned(),
+                field: RunField::Bore.into(),
                 from: *from,
                 to: *to,
                 quantity: Quantity::Bore,

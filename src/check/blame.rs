@@ -1,5 +1,6 @@
 //! Finds the cause of a high level (a crest, pipe, screen or downstream level) by following the flow.
 
+use crate::layout::RunEnd;
 use crate::layout::{Id, Layout, Opening, Run};
 use crate::states::report::{Control, RunReport, StateReport};
 use std::collections::HashSet;
@@ -8,25 +9,6 @@ use std::collections::HashSet;
 const TRICKLE_M3_S: f64 = super::state_view::TRICKLE_M3_S;
 /// Free drop of a raised intake above which its crest limits the flow, metres.
 const LIMITED_AT_CREST_M: f64 = 1e-4;
-
-/// End of a run, as drawn.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RunEndDrawn {
-    /// The `from` end.
-    From,
-    /// The `to` end.
-    To,
-}
-
-impl RunEndDrawn {
-    /// Returns the name of the field of the run: `from` or `to`.
-    pub fn word(self) -> &'static str {
-        match self {
-            RunEndDrawn::From => "from",
-            RunEndDrawn::To => "to",
-        }
-    }
-}
 
 /// Cause of a high level.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,7 +31,7 @@ pub enum Blame {
         /// Run that the screen belongs to.
         run: Id,
         /// End of the run that the screen is at.
-        which: RunEndDrawn,
+        which: RunEnd,
         /// Head loss of the screen, metres.
         loss_m: f64,
     },
@@ -74,7 +56,7 @@ pub struct Crest {
     /// The run.
     pub run: Id,
     /// End of the run.
-    pub which: RunEndDrawn,
+    pub which: RunEnd,
     /// Part that the opening is in.
     pub at: Id,
     /// Elevation of the crest, metres.
@@ -170,9 +152,9 @@ fn main_drain<'a>(layout: &'a Layout, report: &'a StateReport, at: &Id) -> Optio
     });
     let (run, drawn) = out.max_by(|a, b| a.0.flow_m3_s.abs().total_cmp(&b.0.flow_m3_s.abs()))?;
     let which = if run.flow_m3_s > 0.0 {
-        RunEndDrawn::From
+        RunEnd::From
     } else {
-        RunEndDrawn::To
+        RunEnd::To
     };
     let opening = end(drawn, which).1;
     let raised = matches!(opening, Some(Opening::RaisedIntake { .. }));
@@ -180,7 +162,7 @@ fn main_drain<'a>(layout: &'a Layout, report: &'a StateReport, at: &Id) -> Optio
         run,
         crest: crest(layout, drawn, which),
         at_crest: run.control == Control::Inlet || (raised && run.free_drop_m > LIMITED_AT_CREST_M),
-        to: if which == RunEndDrawn::From {
+        to: if which == RunEnd::From {
             &run.to
         } else {
             &run.from
@@ -188,16 +170,16 @@ fn main_drain<'a>(layout: &'a Layout, report: &'a StateReport, at: &Id) -> Optio
     })
 }
 
-fn end(run: &Run, which: RunEndDrawn) -> (&Id, Option<&Opening>) {
+fn end(run: &Run, which: RunEnd) -> (&Id, Option<&Opening>) {
     let end = match which {
-        RunEndDrawn::From => &run.from,
-        RunEndDrawn::To => &run.to,
+        RunEnd::From => &run.from,
+        RunEnd::To => &run.to,
     };
     (&end.at, end.opening.as_ref())
 }
 
 /// Returns the crest at an end of a run, where that has a height. A floor outlet is at the floor.
-fn crest(layout: &Layout, run: &Run, which: RunEndDrawn) -> Option<Crest> {
+fn crest(layout: &Layout, run: &Run, which: RunEnd) -> Option<Crest> {
     let (at, opening) = end(run, which);
     let floor_m = layout.vessel(at).map(|vessel| vessel.floor_m);
     let height_m = match opening {
@@ -268,13 +250,11 @@ fn of_pipe(step: &PathStep<'_>) -> Blame {
 /// Returns the screens of a run that raise the level, with their losses: at a crest, only the upstream one.
 fn of_screens(step: &PathStep<'_>) -> Vec<(f64, Option<Blame>)> {
     let run = step.run;
-    let sides = [RunEndDrawn::From, RunEndDrawn::To]
-        .into_iter()
-        .zip(run.screens_m);
+    let sides = [RunEnd::From, RunEnd::To].into_iter().zip(run.screens_m);
     let upstream = if run.flow_m3_s < 0.0 {
-        RunEndDrawn::To
+        RunEnd::To
     } else {
-        RunEndDrawn::From
+        RunEnd::From
     };
     let counted = sides.filter(|(which, _)| !step.at_crest || *which == upstream);
     let told = counted.map(|(which, loss_m)| {
@@ -303,9 +283,9 @@ fn over_crest_m(report: &StateReport, crest: &Crest, vessel: &Id, excess_m: f64)
 fn at_the_end(layout: &Layout, report: &StateReport, last: &PathStep<'_>, end: &Id) -> Blame {
     let run = last.run;
     let which = if run.flow_m3_s > 0.0 {
-        RunEndDrawn::To
+        RunEnd::To
     } else {
-        RunEndDrawn::From
+        RunEnd::From
     };
     if !run.drowned {
         let mouth = layout
@@ -348,7 +328,7 @@ fn without_way(layout: &Layout, report: &StateReport, vessel: &Id) -> Blame {
     let crests = drains
         .iter()
         .filter(|run| run.control == Control::Dry)
-        .filter_map(|run| crest(layout, layout.run(&run.id)?, RunEndDrawn::From));
+        .filter_map(|run| crest(layout, layout.run(&run.id)?, RunEnd::From));
     let over_rim = crests.filter(|crest| crest.height_m >= rim_m);
     match over_rim.min_by(|a, b| a.height_m.total_cmp(&b.height_m)) {
         Some(crest) => Blame::Crest(crest),

@@ -1,12 +1,13 @@
 //! Reports a level over the rim with its cause and what is lost, and a vessel that fills without end.
 
-use super::blame::{Blame, Crest, RunEndDrawn, blame};
+use super::blame::{Blame, Crest, blame};
 use super::runs_back::{sum_m3, sumps};
 use super::state_view::SMALLEST_SHOWN_M;
 use super::state_view::{SAME_HEIGHT_M, StateView, TRICKLE_M3_S, VesselSeen};
 use super::wording::{finding, flow, head, height, time, volume, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
+use crate::layout::RunEnd;
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
@@ -218,13 +219,13 @@ fn no_way_out(seen: &StateView<'_>, id: &Id) -> &'static str {
 }
 
 /// Returns the words for the part that a screen is in, where the name of the run does not contain its name.
-fn in_part(seen: &StateView<'_>, run: &Id, which: RunEndDrawn) -> Vec<Piece> {
+fn in_part(seen: &StateView<'_>, run: &Id, which: RunEnd) -> Vec<Piece> {
     let Some(drawn) = seen.layout.run(run) else {
         return Vec::new();
     };
     let at = match which {
-        RunEndDrawn::From => &drawn.from.at,
-        RunEndDrawn::To => &drawn.to.at,
+        RunEnd::From => &drawn.from.at,
+        RunEnd::To => &drawn.to.at,
     };
     let names = seen.layout;
     match names.name_of(run).contains(names.name_of(at)) {

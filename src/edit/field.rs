@@ -1,10 +1,7 @@
-//! Access to one number of a part by its path in the file format.
+//! Access to one number of a part or of the settings.
 
 use super::{EditError, Part, Settings};
-use crate::layout::{Id, Layout};
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use serde_json::{Number, Value};
+use crate::layout::{Id, Layout, NumberField, NumberSlot, PartMut};
 
 /// A number to set, or to omit where that is allowed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,42 +19,39 @@ enum FieldRefusal {
     Needed,
 }
 
-/// The part with this id, its place, and the same part with one number changed.
-///
-/// The path is dotted from the part as in a file: `from.opening.upstand.crest_m`, `valves.0.opening`; for the id of a
-/// pump it is dotted from the pump. Optional numbers can be set too.
+/// The part with this id, its place, and the same part with one number changed. The id of a pump finds its run.
 pub(super) fn in_part(
     layout: &Layout,
     id: &Id,
-    field: &str,
+    field: NumberField,
     to: FieldValue,
 ) -> Result<(usize, Part, Part), EditError> {
     let (place, before) = Part::find(layout, id).ok_or_else(|| no_part(id))?;
-    let path = path_in(&before, id, field);
-    let after = match &before {
-        Part::Vessel(part) => put(part.as_ref(), &path, to).map(Part::from),
-        Part::Joint(part) => put(part.as_ref(), &path, to).map(Part::from),
-        Part::Fixed(part) => put(part, &path, to).map(Part::from),
-        Part::Run(part) => put(part.as_ref(), &path, to).map(Part::from),
+    let mut after = before.clone();
+    let part = match &mut after {
+        Part::Vessel(part) => PartMut::Vessel(part),
+        Part::Joint(part) => PartMut::Joint(part),
+        Part::Fixed(part) => PartMut::Fixed(part),
+        Part::Run(part) => PartMut::Run(part),
     };
-    let after = after.map_err(|refused| refused.error(field).part(id))?;
+    put(field.slot(part), to).map_err(|refused| refused.error(field).part(id))?;
     Ok((place, before, after))
 }
 
-/// The settings with one number changed; the path is dotted from the layout: `limits.freeboard_m`.
+/// The settings with one number changed.
 pub(super) fn in_settings(
     settings: &Settings,
-    field: &str,
+    field: NumberField,
     to: FieldValue,
 ) -> Result<Settings, EditError> {
-    put(settings, field, to).map_err(|refused| refused.error(field))
-}
-
-fn path_in(part: &Part, id: &Id, field: &str) -> String {
-    match part {
-        Part::Run(run) if run.id != *id => format!("pump.{field}"),
-        _ => field.to_owned(),
-    }
+    let mut layout = Layout::default();
+    settings.put(&mut layout);
+    let slot = match field {
+        NumberField::Setting(field) => field.slot(&mut layout),
+        _ => None,
+    };
+    put(slot, to).map_err(|refused| refused.error(field))?;
+    Ok(Settings::of(&layout))
 }
 
 pub(super) fn no_part(id: &Id) -> EditError {
@@ -65,89 +59,45 @@ pub(super) fn no_part(id: &Id) -> EditError {
 }
 
 impl FieldRefusal {
-    fn error(self, field: &str) -> EditError {
+    fn error(self, field: NumberField) -> EditError {
+        let path = field.path();
         match self {
             FieldRefusal::NotANumber => {
                 EditError::new("this is not a finite number", "type a number")
             }
             FieldRefusal::NoSuchField => EditError::new(
-                format!("this part has no number `{field}`"),
+                format!("this part has no number `{path}`"),
                 "choose another number",
             ),
             FieldRefusal::NotWhole => EditError::new(
-                format!("`{field}` is a count"),
+                format!("`{path}` is a count"),
                 "type a whole number, 0 or more",
             ),
             FieldRefusal::Needed => {
-                EditError::new(format!("`{field}` cannot be empty"), "type a number")
+                EditError::new(format!("`{path}` cannot be empty"), "type a number")
             }
         }
     }
 }
 
-fn put<T: Serialize + DeserializeOwned>(
-    whole: &T,
-    field: &str,
-    to: FieldValue,
-) -> Result<T, FieldRefusal> {
-    let mut value = serde_json::to_value(whole).map_err(|_| FieldRefusal::NoSuchField)?;
-    match to {
-        FieldValue::Set(number) => set(&mut value, field, number)?,
-        FieldValue::Clear => return clear(value, field),
+fn put(slot: Option<NumberSlot<'_>>, to: FieldValue) -> Result<(), FieldRefusal> {
+    let slot = slot.ok_or(FieldRefusal::NoSuchField)?;
+    match (slot, to) {
+        (NumberSlot::Optional(slot), FieldValue::Clear) => *slot = None,
+        (_, FieldValue::Clear) => return Err(FieldRefusal::Needed),
+        (_, FieldValue::Set(to)) if !to.is_finite() => return Err(FieldRefusal::NotANumber),
+        (NumberSlot::Number(slot), FieldValue::Set(to)) => *slot = to,
+        (NumberSlot::Optional(slot), FieldValue::Set(to)) => *slot = Some(to),
+        (NumberSlot::Count(slot), FieldValue::Set(to)) => *slot = whole(to)?,
     }
-    serde_json::from_value(value).map_err(|_| FieldRefusal::NoSuchField)
-}
-
-fn set(value: &mut Value, field: &str, to: f64) -> Result<(), FieldRefusal> {
-    let number = Number::from_f64(to).ok_or(FieldRefusal::NotANumber)?;
-    let leaf = leaf(value, field)?;
-    let counts = leaf.is_u64();
-    *leaf = Value::Number(if counts { count(to)? } else { number });
     Ok(())
 }
 
 /// A whole number, as counts are kept.
-fn count(to: f64) -> Result<Number, FieldRefusal> {
+fn whole(to: f64) -> Result<u32, FieldRefusal> {
     if to.fract() != 0.0 || !(0.0..=f64::from(u32::MAX)).contains(&to) {
         return Err(FieldRefusal::NotWhole);
     }
     // Whole and in range: the cast loses nothing.
-    let whole = to as u32;
-    Ok(Number::from(whole))
-}
-
-/// Omits a number; refused where it is mandatory.
-fn clear<T: Serialize + DeserializeOwned>(
-    mut value: Value,
-    field: &str,
-) -> Result<T, FieldRefusal> {
-    // Any number shows whether the field holds one; its range does not matter here.
-    set(&mut value, field, 1.0)?;
-    serde_json::from_value::<T>(value.clone()).map_err(|_| FieldRefusal::NoSuchField)?;
-    *leaf(&mut value, field)? = Value::Null;
-    serde_json::from_value(value).map_err(|_| FieldRefusal::Needed)
-}
-
-/// The target of a dotted path: a number, or an omitted field.
-fn leaf<'v>(value: &'v mut Value, field: &str) -> Result<&'v mut Value, FieldRefusal> {
-    let (way, last) = field.rsplit_once('.').unwrap_or(("", field));
-    let mut at = Some(value);
-    for step in way.split('.').filter(|step| !step.is_empty()) {
-        at = match at {
-            Some(Value::Object(fields)) => fields.get_mut(step),
-            Some(Value::Array(rows)) => row(rows, step),
-            _ => None,
-        };
-    }
-    let leaf = match at {
-        Some(Value::Object(fields)) => Some(fields.entry(last).or_insert(Value::Null)),
-        Some(Value::Array(rows)) => row(rows, last),
-        _ => None,
-    };
-    leaf.filter(|leaf| leaf.is_number() || leaf.is_null())
-        .ok_or(FieldRefusal::NoSuchField)
-}
-
-fn row<'v>(rows: &'v mut [Value], step: &str) -> Option<&'v mut Value> {
-    rows.get_mut(step.parse::<usize>().ok()?)
+    Ok(to as u32)
 }

@@ -11,8 +11,7 @@ use crate::draw::shape::Point;
 use crate::draw::view::View;
 use crate::edit::{self, Edit, EditError, propose};
 use crate::geometry::Corner;
-use crate::layout::{Id, Layout, RunEnd};
-use crate::units::Quantity;
+use crate::layout::{FixedField, Id, JointField, Layout, RunEnd, VesselField};
 
 /// What is dragged, as it was at the start.
 #[derive(Clone, Debug, PartialEq)]
@@ -257,11 +256,11 @@ fn around(layout: &Layout, run: &Id, index: usize, skip: usize) -> Vec<Corner> {
 /// Sets the rim or floor of a vessel, the level of a fixed level or the height of a joint.
 pub fn set_height(layout: &Layout, pick: &Pick, to_m: f64) -> Result<Edit, EditError> {
     match pick {
-        Pick::Rim(id) => edit::number(layout, id, "rim_m", to_m, Quantity::Height),
+        Pick::Rim(id) => edit::number(layout, id, VesselField::Rim, to_m),
         Pick::Floor(id) if layout.vessel(id).is_some() => edit::floor(layout, id, to_m),
         Pick::Floor(id) if layout.fixed.iter().any(|part| part.id == *id) => {
-            edit::number(layout, id, "level_m", to_m, Quantity::Height)
+            edit::number(layout, id, FixedField::Level, to_m)
         }
-        other => edit::number(layout, other.part(), "elevation_m", to_m, Quantity::Height),
+        other => edit::number(layout, other.part(), JointField::Elevation, to_m),
     }
 }

@@ -4,10 +4,12 @@
 //! above its rim, a run that climbs) and is still a layout. The conditions for valid data are in [`fault`].
 
 mod fault;
+mod field;
 mod id;
 mod opening;
 mod overlap;
 mod placed;
+mod range;
 mod route;
 mod run;
 mod settings;
@@ -16,10 +18,15 @@ mod vessel;
 mod way;
 
 pub use fault::{Fault, FaultText, MOST_PARTS};
+pub use field::{
+    EndField, FixedField, JointField, LossCondition, LossField, NumberField, NumberSlot, PartMut,
+    PumpField, RunField, SettingField, VesselField,
+};
 pub use id::Id;
 pub use opening::{CrestKind, Edge, NotchShape, Opening, Rise, Turned, Vent};
 pub use overlap::{Overlap, TOUCH_M, overlaps};
 pub use placed::PlacedMut;
+pub use range::Range;
 pub use run::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
     FloatSwitch, LossPoint, NpshPoint, Pipe, Pump, Run, RunEnd, Screen, SiphonBreak, Suction,

@@ -6,6 +6,7 @@ use super::findings::{advice, finding};
 use super::nodes::Part;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity};
 use crate::layout::{Direction, Id, Opening, Pipe, Run, RunEnd, Vent, Vessel};
+use crate::layout::{EndField, NumberField};
 use crate::units::Quantity;
 
 /// An opening in its vessel.
@@ -14,7 +15,7 @@ struct OpeningInVessel<'a> {
     vessel: &'a Vessel,
     opening: &'a Opening,
     /// `from` or `to`.
-    end: &'static str,
+    end: RunEnd,
     /// Water leaves the run here, according to the drawing and the pump.
     lets_out: bool,
 }
@@ -46,7 +47,7 @@ pub(super) fn openings(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<F
                 run,
                 vessel,
                 opening,
-                end: set_at.word(),
+                end: set_at,
                 lets_out: pushes == outward,
             };
             out.extend(above_rim(context, &set));
@@ -115,15 +116,6 @@ fn lower_it(
     if to <= lowest_m {
         return None;
     }
-    let field = match set.opening {
-        Opening::Upstand { .. } => "upstand.crest_m",
-        Opening::RaisedIntake { .. } => "raised_intake.crest_m",
-        Opening::SideHole { .. } => "side_hole.invert_m",
-        Opening::Floor { .. } => "floor.lip_m",
-        Opening::Mouth { .. } => "mouth.lip_m",
-        Opening::Submerged { .. } => "submerged.lip_m",
-        Opening::Notch { .. } => "notch.crest_m",
-    };
     Some(Cure {
         text: Sentence(vec![
             "Lower it to ".into(),
@@ -132,7 +124,7 @@ fn lower_it(
         ]),
         changes: vec![Change {
             part: set.run.id.clone(),
-            field: format!("{}.opening.{field}", set.end),
+            field: NumberField::End(set.end, EndField::crest_of(set.opening)),
             from: crest_m,
             to,
             quantity: Quantity::Height,

@@ -37,7 +37,7 @@ fn cure(reader: &SentenceReader, cure: &Cure) -> Value {
 fn change(change: &Change) -> Value {
     json!({
         "part": change.part.as_str(),
-        "field": change.field,
+        "field": change.field.path(),
         "from": number(change.from),
         "to": number(change.to),
         "unit": si_symbol(change.quantity),

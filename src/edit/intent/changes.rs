@@ -24,7 +24,7 @@ pub fn changed(layout: &Layout, changes: &[Change]) -> Result<Layout, EditError>
     let mut outcome = layout.clone();
     for change in changes {
         let to = FieldValue::Set(change.to);
-        let (place, before, after) = in_part(&outcome, &change.part, &change.field, to)?;
+        let (place, before, after) = in_part(&outcome, &change.part, change.field, to)?;
         let step = EditStep::Part {
             place,
             before: Some(before),

@@ -3,7 +3,7 @@
 use super::number::named_number;
 use crate::edit::{Edit, EditError};
 use crate::finding::Piece;
-use crate::layout::{Id, Layout, Opening, RunEnd};
+use crate::layout::{EndField, Id, Layout, NumberField, RunEnd};
 use crate::units::Quantity;
 
 /// Sets the crest, invert or lip of the opening at one end of a run, metres above the datum.
@@ -31,19 +31,6 @@ pub fn crest(layout: &Layout, run: &Id, end: RunEnd, to_m: f64) -> Result<Edit, 
         " to ".into(),
         Piece::Number(Quantity::Height, to_m),
     ];
-    let field = format!("{}.opening.{}", end.word(), field_of(opening));
-    named_number(layout, run, (&field, to_m), name)
-}
-
-/// The field of the height.
-fn field_of(opening: &Opening) -> &'static str {
-    match opening {
-        Opening::Upstand { .. } => "upstand.crest_m",
-        Opening::SideHole { .. } => "side_hole.invert_m",
-        Opening::Floor { .. } => "floor.lip_m",
-        Opening::Mouth { .. } => "mouth.lip_m",
-        Opening::Submerged { .. } => "submerged.lip_m",
-        Opening::RaisedIntake { .. } => "raised_intake.crest_m",
-        Opening::Notch { .. } => "notch.crest_m",
-    }
+    let field = NumberField::End(end, EndField::crest_of(opening));
+    named_number(layout, run, field, to_m, name)
 }

@@ -3,24 +3,19 @@
 use crate::edit::field::{FieldValue, in_settings};
 use crate::edit::{Edit, EditError, EditStep, Settings, words};
 use crate::finding::{Piece, Sentence};
-use crate::layout::{Friction, Layout};
-use crate::units::{Quantity, UnitSystem};
+use crate::layout::{Friction, Layout, NumberField, SettingField};
+use crate::units::UnitSystem;
 
-/// Sets one number of the whole layout, in SI: `water.temperature_c`, `limits.freeboard_m`, `coefficients.weir`.
-/// `quantity` only formats the name of the edit.
+/// Sets one number of the whole layout, in SI.
 ///
 /// # Errors
-/// No such number, a number that is not finite, or one out of range, with the range.
-pub fn setting(
-    layout: &Layout,
-    field: &str,
-    to: f64,
-    quantity: Quantity,
-) -> Result<Edit, EditError> {
+/// A part of the settings that is not there, a number that is not finite, or one out of range, with the range.
+pub fn setting(layout: &Layout, field: SettingField, to: f64) -> Result<Edit, EditError> {
+    let field = NumberField::Setting(field);
     let after = in_settings(&Settings::of(layout), field, FieldValue::Set(to))?;
     let name = vec![
-        format!("Set {} to ", words::of_field(field)).into(),
-        Piece::Number(quantity, to),
+        format!("Set {} to ", words::of_field(&field.path())).into(),
+        Piece::Number(field.quantity(), to),
     ];
     with_settings(layout, name, |settings| *settings = after)
 }

@@ -3,7 +3,7 @@
 use super::number::named_number;
 use crate::edit::{Edit, EditError};
 use crate::finding::Piece;
-use crate::layout::{Id, Layout};
+use crate::layout::{Id, Layout, RunField};
 use crate::units::Quantity;
 
 /// Sets the opening of a valve: `index` counts the valves of the run from 0, `opening` is 0 shut to 1 fully open.
@@ -23,12 +23,8 @@ pub fn valve(layout: &Layout, run: &Id, index: usize, opening: f64) -> Result<Ed
     let (before, after) = words(opening);
     let mut name: Vec<Piece> = vec![format!("{before}{which}").into(), run.into()];
     name.extend(after);
-    named_number(
-        layout,
-        run,
-        (&format!("valves.{index}.opening"), opening),
-        name,
-    )
+    let field = RunField::ValveOpening(index).into();
+    named_number(layout, run, field, opening, name)
 }
 
 /// The words before and after the valve in the name.

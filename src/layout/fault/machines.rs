@@ -1,11 +1,11 @@
 //! Faults of pumps and equipment.
 
-use super::range::{
+use super::{FaultList, FaultText, PartKind, PartKinds};
+use crate::layout::range::{
     CURVE_FLOW, CURVE_TERM, EFFICIENCY, ELEVATION, EXPONENT, LABEL_FLOW, LEAST_FLOW_STEP_M3_S,
     LEAST_SWITCH_STEP_M, LENGTH, LOSS_HEAD, LOSS_K, LOSS_TERM, PUMP_HEAD, SHEET_FLOW, SHUTOFF_HEAD,
     SPEED,
 };
-use super::{FaultList, FaultText, PartKind, PartKinds};
 use crate::layout::{
     CurveForm, CurvePoint, Direction, Equipment, EquipmentLoss, FloatSwitch, LossPoint, Pump, Run,
 };

@@ -6,7 +6,6 @@
 mod machines;
 mod opening;
 mod placed;
-mod range;
 mod run;
 mod said;
 mod underlay;
@@ -14,8 +13,8 @@ mod vessel;
 mod way;
 mod whole;
 
+use super::range::{MOST_CHARACTERS, Range};
 use super::{Id, Layout, Place};
-use range::{MOST_CHARACTERS, Range};
 use std::collections::{HashMap, HashSet};
 use std::fmt::Display;
 

@@ -1,7 +1,7 @@
 //! Faults of openings.
 
-use super::range::{ANGLE, BORE, COEFFICIENT, ELEVATION, LENGTH, LOSS_K, ROUGHNESS, SIZE};
 use super::{FaultList, FaultText};
+use crate::layout::range::{ANGLE, BORE, COEFFICIENT, ELEVATION, LENGTH, LOSS_K, ROUGHNESS, SIZE};
 use crate::layout::{NotchShape, Opening, Rise, Vent};
 
 pub(super) fn check(book: &mut FaultList, field: &str, opening: &Opening) {

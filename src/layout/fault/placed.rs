@@ -1,8 +1,8 @@
 //! Faults in the positions of fittings, valves and equipment along a run, and in vents.
 
-use super::range::{ELEVATION, ROUNDING_M};
 use super::{FaultList, FaultText, PartKinds};
 use crate::geometry::route_length_m;
+use crate::layout::range::{ELEVATION, ROUNDING_M};
 use crate::layout::{Pipe, Run, RunEnd};
 
 /// Position given for one item of a run.

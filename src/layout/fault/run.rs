@@ -1,10 +1,10 @@
 //! Faults of runs: ends, pipe, fittings, valves.
 
-use super::range::{
+use super::{FaultList, PartKind, PartKinds, machines, opening, placed, vessel};
+use crate::layout::range::{
     BORE, COEFFICIENT, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS,
     OPEN_SHARE, PLAN, PLAN_AREA, ROUGHNESS, SHARE, SIZE,
 };
-use super::{FaultList, PartKind, PartKinds, machines, opening, placed, vessel};
 use crate::layout::{FittingUse, Opening, Pipe, Run, RunEnd, Screen, ValveUse};
 
 pub(super) fn check(book: &mut FaultList, run: &Run, kinds: &PartKinds) {

@@ -1,6 +1,6 @@
 //! Text of a fault, with numbers that are shown in the reader's units.
 
-use super::range::digits;
+use crate::layout::range::digits;
 use crate::units::{self, Quantity, UnitSystem};
 use std::fmt;
 use std::ops::Deref;
@@ -40,7 +40,7 @@ impl FaultText {
     }
 
     /// Makes a text that ends in a range.
-    pub(super) fn between(words: &str, ends: [f64; 2], unit: &'static str) -> FaultText {
+    pub(in crate::layout) fn between(words: &str, ends: [f64; 2], unit: &'static str) -> FaultText {
         FaultText::of(vec![
             TextPiece::Words(words.to_owned()),
             TextPiece::Between(ends, unit),

@@ -1,8 +1,8 @@
 //! Faults of the picture under the plan. Whether its file exists is not checked here.
 
 use super::FaultList;
-use super::range::{DOT, PLAN, SHARE, TURN};
 use crate::layout::Underlay;
+use crate::layout::range::{DOT, PLAN, SHARE, TURN};
 
 pub(super) fn check(book: &mut FaultList, underlay: &Underlay) {
     book.words("underlay.file", &underlay.file);

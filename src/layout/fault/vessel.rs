@@ -1,10 +1,10 @@
 //! Faults of vessels, joints and fixed levels.
 
-use super::range::{
+use super::{FaultList, FaultText, PartKind, PartKinds, placed};
+use crate::layout::range::{
     CURVE_FLOW, DEPTH, ELEVATION, INFLOW, LEAST_DEPTH_STEP_M, LEAST_SWITCH_STEP_M, LENGTH, PLAN,
     PLAN_AREA, POROSITY, ROUNDING_M, ROW_AREA, SIZE, TURN, TURNOVER,
 };
-use super::{FaultList, FaultText, PartKind, PartKinds, placed};
 use crate::layout::{Fixed, FloatValve, Joint, Layout, Place, Shape, TableRow, Vessel};
 
 pub(super) fn check(book: &mut FaultList, layout: &Layout, kinds: &PartKinds) {

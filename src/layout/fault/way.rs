@@ -1,7 +1,7 @@
 //! Faults of operating modes.
 
 use super::FaultList;
-use super::range::{DURATION, SHARE};
+use crate::layout::range::{DURATION, SHARE};
 use crate::layout::{EquipmentOut, Id, Layout, Run, ValveSet, Way};
 use std::collections::HashMap;
 

@@ -1,10 +1,10 @@
 //! Faults of the settings of the whole layout.
 
-use super::range::{
+use super::{FaultList, FaultText};
+use crate::layout::range::{
     ANY_TEMPERATURE, ATMOSPHERE, COEFFICIENT, CURVE_FLOW, DENSITY, GRAVITY, LIMIT, LIMITS, LOSS_K,
     ROUGHNESS, SALINITY, SHARE, TEMPERATURE, VISCOSITY, WEATHER,
 };
-use super::{FaultList, FaultText};
 use crate::layout::{Coefficients, Layout, Limits, WaterSettings};
 
 pub(super) fn check(book: &mut FaultList, layout: &Layout) {

@@ -3,16 +3,19 @@
 use super::field::{self, Field};
 use super::{Facts, choice};
 use crate::edit::{self, Screening};
-use crate::layout::{Edge, Id, NotchShape, Opening, Pump, Run, RunEnd, Screen, Vessel};
+use crate::layout::{
+    Edge, EndField, Id, NotchShape, NumberField, Opening, Pump, PumpField, Run, RunEnd, RunField,
+    Screen, Vessel, VesselField,
+};
 use crate::units::Quantity;
 use crate::window::action::Action;
 use egui::Ui;
 
-/// A number of a part: its label, tooltip, field in the file and value.
+/// A number of a part: its label, tooltip, field and value.
 struct DetailRow<'a> {
     words: &'a str,
     tip: &'a str,
-    field: String,
+    field: NumberField,
     value: f64,
 }
 
@@ -25,12 +28,11 @@ impl DetailRow<'_> {
             value: self.value,
             quantity,
         };
-        field::number_of(ui, facts, (id, &self.field), &field)
+        field::number_of(ui, facts, (id, self.field), &field)
     }
 
     fn share(&self, ui: &mut Ui, facts: &Facts<'_>, id: &Id) -> Option<Action> {
-        let ratio = Quantity::Ratio;
-        let build = |to| edit::number(facts.layout, id, &self.field, to, ratio);
+        let build = |to| edit::number(facts.layout, id, self.field, to);
         field::percent(ui, facts, (self.words, self.tip, self.value), build)
     }
 }
@@ -42,15 +44,15 @@ pub(super) fn end(
     (run, end): (&Run, RunEnd),
     actions: &mut Vec<Action>,
 ) {
-    let (drawn, word) = (run.end(end), end.word());
+    let drawn = run.end(end);
     let place = facts.seen.name_of(&drawn.at);
     if let Some(Opening::Notch { shape, .. }) = &drawn.opening {
-        actions.extend(notch(ui, facts, (&run.id, word, place), shape));
+        actions.extend(notch(ui, facts, (&run.id, end, place), shape));
     }
     edge(ui, facts, (run, end), actions);
     screening(ui, facts, (run, end, place), actions);
     if let Some(screen) = &drawn.screen {
-        screen_rows(ui, facts, (&run.id, word, place), screen, actions);
+        screen_rows(ui, facts, (&run.id, end, place), screen, actions);
     }
 }
 
@@ -85,16 +87,16 @@ fn screening(
 fn screen_rows(
     ui: &mut Ui,
     facts: &Facts<'_>,
-    (id, end, place): (&Id, &str, &str),
+    (id, end, place): (&Id, RunEnd, &str),
     screen: &Screen,
     actions: &mut Vec<Action>,
 ) {
-    let field = |name: &str| format!("{end}.screen.{name}");
+    let field = |name: EndField| NumberField::End(end, name);
     let words = format!("Screen in {place}, area");
     let area = DetailRow {
         words: &words,
         tip: "Total area across the flow, bars and holes together",
-        field: field("area_m2"),
+        field: field(EndField::ScreenArea),
         value: screen.area_m2,
     };
     actions.extend(area.show(ui, facts, (id, Quantity::Area)));
@@ -102,13 +104,13 @@ fn screen_rows(
         (
             "open",
             "Open share of its area, in percent",
-            "open_share",
+            EndField::ScreenOpenShare,
             screen.open_share,
         ),
         (
             "blinded",
             "Blinded share of its openings, in percent",
-            "blinded",
+            EndField::ScreenBlinded,
             screen.blinded,
         ),
     ];
@@ -125,13 +127,13 @@ fn screen_rows(
         (
             "foot",
             "Bottom of the cage, above the datum; nothing passes below it",
-            "foot_m",
+            EndField::ScreenFoot,
             screen.foot_m,
         ),
         (
             "height",
             "Height from its foot to its top",
-            "height_m",
+            EndField::ScreenHeight,
             screen.height_m,
         ),
     ];
@@ -165,8 +167,8 @@ fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), actions: &mu
         actions.push(super::run::made(facts, made));
     }
     let rows = [
-        ("Orifice coefficient", "orifice", drawn.orifice),
-        ("Entrance loss", "entrance_k", drawn.entrance_k),
+        ("Orifice coefficient", EndField::Orifice, drawn.orifice),
+        ("Entrance loss", EndField::EntranceK, drawn.entrance_k),
     ];
     for (words, name, value) in rows {
         let Some(value) = value else { continue };
@@ -174,7 +176,7 @@ fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), actions: &mu
         let row = DetailRow {
             words: &words,
             tip: "Overrides the value of the edge and of the layout",
-            field: format!("{}.{name}", end.word()),
+            field: NumberField::End(end, name),
             value,
         };
         actions.extend(row.show(ui, facts, (&run.id, Quantity::Ratio)));
@@ -184,7 +186,7 @@ fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), actions: &mu
 fn notch(
     ui: &mut Ui,
     facts: &Facts<'_>,
-    (id, end, place): (&Id, &str, &str),
+    (id, end, place): (&Id, RunEnd, &str),
     shape: &NotchShape,
 ) -> Option<Action> {
     match *shape {
@@ -193,7 +195,7 @@ fn notch(
             let row = DetailRow {
                 words: &words,
                 tip: "Inside width from side to side",
-                field: format!("{end}.opening.notch.shape.rectangular.width_m"),
+                field: NumberField::End(end, EndField::NotchWidth),
                 value: width_m,
             };
             row.show(ui, facts, (id, Quantity::Height))
@@ -203,7 +205,7 @@ fn notch(
             let row = DetailRow {
                 words: &words,
                 tip: "Angle between its sides, in degrees",
-                field: format!("{end}.opening.notch.shape.vee.angle_deg"),
+                field: NumberField::End(end, EndField::NotchAngle),
                 value: angle_deg,
             };
             row.show(ui, facts, (id, Quantity::Ratio))
@@ -219,7 +221,7 @@ pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &
     let row = DetailRow {
         words: "Siphon break height",
         tip: "Height of the hole that lets air in, above the datum",
-        field: "siphon_break.height_m".to_owned(),
+        field: RunField::SiphonBreakHeight.into(),
         value: given.height_m,
     };
     actions.extend(row.show(ui, facts, (&run.id, Quantity::Height)));
@@ -229,14 +231,14 @@ pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &
 pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>) {
     let Some(switch) = &pump.float else { return };
     let rows = [
-        ("Starts at", "on_m", switch.on_m),
-        ("Stops at", "off_m", switch.off_m),
+        ("Starts at", PumpField::FloatOn, switch.on_m),
+        ("Stops at", PumpField::FloatOff, switch.off_m),
     ];
     for (words, name, value) in rows {
         let row = DetailRow {
             words,
             tip: "Level in the vessel of its float switch, above the datum",
-            field: format!("float.{name}"),
+            field: name.into(),
             value,
         };
         actions.extend(row.show(ui, facts, (&pump.id, Quantity::Height)));
@@ -255,15 +257,30 @@ pub(super) fn float_valve(
     };
     let (height, flow) = (Quantity::Height, Quantity::Flow);
     let rows = [
-        ("Float valve shuts at", "shut_m", valve.shut_m, height),
-        ("Float valve fully open at", "open_m", valve.open_m, height),
-        ("Float valve flow", "flow_m3_s", valve.flow_m3_s, flow),
+        (
+            "Float valve shuts at",
+            VesselField::FloatValveShut,
+            valve.shut_m,
+            height,
+        ),
+        (
+            "Float valve fully open at",
+            VesselField::FloatValveOpen,
+            valve.open_m,
+            height,
+        ),
+        (
+            "Float valve flow",
+            VesselField::FloatValveFlow,
+            valve.flow_m3_s,
+            flow,
+        ),
     ];
     for (words, name, value, quantity) in rows {
         let row = DetailRow {
             words,
             tip: "Full flow below the level at which it is fully open; no flow above the level at which it shuts",
-            field: format!("float_valve.{name}"),
+            field: name.into(),
             value,
         };
         actions.extend(row.show(ui, facts, (&part.id, quantity)));

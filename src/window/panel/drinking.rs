@@ -4,7 +4,7 @@ use super::field::{self, Field};
 use super::{Facts, details};
 use crate::edit::{self, Part};
 use crate::finding::Sentence;
-use crate::layout::{Fixed, FloatValve, Id, Joint, Vessel};
+use crate::layout::{Fixed, FloatValve, Id, Joint, Vessel, VesselField};
 use crate::units::Quantity;
 use crate::window::action::Action;
 use egui::Ui;
@@ -67,7 +67,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mu
             }
         }));
         let words = ["Mouth height known", "Float valve mouth height"];
-        let mouth = (words, "float_valve.outlet_m", valve.outlet_m);
+        let mouth = (words, VesselField::FloatValveOutlet, valve.outlet_m);
         actions.extend(outlet(ui, facts, part, mouth, |outlet_m| Vessel {
             float_valve: Some(FloatValve { outlet_m, ..valve }),
             ..part.clone()
@@ -82,7 +82,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mu
     actions.extend(field::number_of(
         ui,
         facts,
-        (&part.id, "make_up_m3_s"),
+        (&part.id, VesselField::MakeUp.into()),
         &field,
     ));
     if part.make_up_m3_s > 0.0 {
@@ -97,7 +97,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mu
             },
         ));
         let words = ["Make-up mouth height known", "Make-up mouth height"];
-        let mouth = (words, "make_up_outlet_m", part.make_up_outlet_m);
+        let mouth = (words, VesselField::MakeUpOutlet, part.make_up_outlet_m);
         actions.extend(outlet(ui, facts, part, mouth, |make_up_outlet_m| Vessel {
             make_up_outlet_m,
             ..part.clone()
@@ -141,7 +141,7 @@ fn outlet(
     ui: &mut Ui,
     facts: &Facts<'_>,
     part: &Vessel,
-    ([known, at], name, outlet_m): ([&str; 2], &str, Option<f64>),
+    ([known, at], name, outlet_m): ([&str; 2], VesselField, Option<f64>),
     after: impl FnOnce(Option<f64>) -> Vessel,
 ) -> Option<Action> {
     let mut ticked = outlet_m.is_some();
@@ -156,7 +156,7 @@ fn outlet(
         value: outlet_m?,
         quantity: Quantity::Height,
     };
-    field::number_of(ui, facts, (&part.id, name), &field)
+    field::number_of(ui, facts, (&part.id, name.into()), &field)
 }
 
 fn made(facts: &Facts<'_>, words: &str, after: impl Into<Part>) -> Action {

@@ -7,7 +7,7 @@ use super::{Facts, rows};
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
 use crate::edit::{self, Edit, EditError};
-use crate::layout::Id as PartId;
+use crate::layout::{Id as PartId, NumberField};
 use crate::units::{self, Quantity};
 use crate::window::action::Action;
 use crate::window::theme;
@@ -97,14 +97,14 @@ pub fn name(ui: &mut Ui, facts: &Facts<'_>, part: &PartId, stands: &str) -> Opti
     words(ui, facts, label, |to| edit::rename(facts.layout, part, to))
 }
 
-/// Shows a field for a number of a part; `name` is its dotted field in the file.
+/// Shows a field for a number of a part; `name`: which one.
 pub fn number_of(
     ui: &mut Ui,
     facts: &Facts<'_>,
-    (part, name): (&PartId, &str),
+    (part, name): (&PartId, NumberField),
     field: &Field<'_>,
 ) -> Option<Action> {
-    let build = |to| edit::number(facts.layout, part, name, to, field.quantity);
+    let build = |to| edit::number(facts.layout, part, name, to);
     number(ui, facts, field, build)
 }
 

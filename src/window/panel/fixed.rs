@@ -2,7 +2,7 @@
 
 use super::field::{self, Field};
 use super::{Facts, drinking, rows};
-use crate::layout::{Fixed, FixedRole};
+use crate::layout::{Fixed, FixedField, FixedRole};
 use crate::states::report::StateReport;
 use crate::units::Quantity;
 use crate::window::action::Action;
@@ -22,7 +22,12 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, actions: &mut V
         value: part.level_m,
         quantity,
     };
-    actions.extend(field::number_of(ui, facts, (&part.id, "level_m"), &field));
+    actions.extend(field::number_of(
+        ui,
+        facts,
+        (&part.id, FixedField::Level.into()),
+        &field,
+    ));
     drinking::fixed(ui, facts, part, actions);
     rows::group(ui, "Results");
     let water = facts.water.map(StateReport::real);

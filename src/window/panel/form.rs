@@ -4,7 +4,7 @@ use super::field::{self, Field};
 use super::{Facts, choice};
 use crate::edit;
 use crate::finding::Sentence;
-use crate::layout::{Id, Medium, Role, Shape, TableRow, Vessel};
+use crate::layout::{Id, Medium, Role, Shape, TableRow, Vessel, VesselField};
 use crate::units::Quantity;
 use crate::window::action::Action;
 use egui::Ui;
@@ -108,21 +108,21 @@ pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut
         (
             "Position X",
             "Position of its centre in the plan",
-            "place.x_m",
+            VesselField::X,
             part.place.x_m,
             length,
         ),
         (
             "Position Y",
             "Position of its centre in the plan",
-            "place.y_m",
+            VesselField::Y,
             part.place.y_m,
             length,
         ),
         (
             "Rotation",
             "Degrees anticlockwise",
-            "place.turned_deg",
+            VesselField::Turned,
             part.place.turned_deg,
             Quantity::Ratio,
         ),
@@ -134,7 +134,7 @@ pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut
             value,
             quantity,
         };
-        actions.extend(field::number_of(ui, facts, (&part.id, name), &field));
+        actions.extend(field::number_of(ui, facts, (&part.id, name.into()), &field));
     }
 }
 
@@ -183,15 +183,7 @@ pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mu
         }));
     }
     if let Some(medium) = part.medium {
-        let build = |to| {
-            edit::number(
-                facts.layout,
-                &part.id,
-                "medium.porosity",
-                to,
-                Quantity::Ratio,
-            )
-        };
+        let build = |to| edit::number(facts.layout, &part.id, VesselField::Porosity, to);
         let tip = "Share of its volume that water can fill, in percent";
         let row = ("Void space", tip, medium.porosity);
         actions.extend(field::percent(ui, facts, row, build));

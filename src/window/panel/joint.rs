@@ -3,7 +3,7 @@
 use super::field::{self, Field};
 use super::{Facts, drinking, rows, vent};
 use crate::edit::VentAt;
-use crate::layout::Joint;
+use crate::layout::{Joint, JointField};
 use crate::states::report::StateReport;
 use crate::units::Quantity;
 use crate::window::action::Action;
@@ -26,7 +26,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, actions: &mut V
     actions.extend(field::number_of(
         ui,
         facts,
-        (&part.id, "elevation_m"),
+        (&part.id, JointField::Elevation.into()),
         &field,
     ));
     let stands = vent::VentPosition {

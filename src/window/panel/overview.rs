@@ -4,6 +4,7 @@ use super::field::{self, Field};
 use super::{Facts, rows};
 use crate::edit;
 use crate::finding::State;
+use crate::layout::SettingField;
 use crate::units::{self, Quantity};
 use crate::window::action::Action;
 use crate::window::dialogs::CAUTION;
@@ -28,7 +29,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, actions: &mut V
         value: layout.water.temperature_c,
         quantity,
     };
-    let build = |to| edit::setting(facts.layout, "water.temperature_c", to, quantity);
+    let build = |to| edit::setting(facts.layout, SettingField::Temperature, to);
     actions.extend(field::number(ui, facts, &field, build));
     let quantity = Quantity::Height;
     let field = Field {
@@ -37,7 +38,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, actions: &mut V
         value: layout.limits.freeboard_m,
         quantity,
     };
-    let build = |to| edit::setting(facts.layout, "limits.freeboard_m", to, quantity);
+    let build = |to| edit::setting(facts.layout, SettingField::Freeboard, to);
     actions.extend(field::number(ui, facts, &field, build));
     picture(ui, facts, actions);
     rows::group(ui, "Results");
@@ -62,7 +63,7 @@ fn picture(ui: &mut Ui, facts: &Facts<'_>, actions: &mut Vec<Action>) {
         return;
     };
     rows::group(ui, "Site picture");
-    let build = |to| edit::setting(facts.layout, "underlay.strength", to, Quantity::Ratio);
+    let build = |to| edit::setting(facts.layout, SettingField::PictureStrength, to);
     let tip = "Opacity in percent: 0 invisible, 100 full";
     let row = ("Opacity", tip, underlay.strength);
     actions.extend(field::percent(ui, facts, row, build));
@@ -70,21 +71,21 @@ fn picture(ui: &mut Ui, facts: &Facts<'_>, actions: &mut Vec<Action>) {
         (
             "Rotation",
             "Degrees anticlockwise",
-            "underlay.turned_deg",
+            SettingField::PictureTurned,
             underlay.turned_deg,
             Quantity::Ratio,
         ),
         (
             "Position X",
             "Position of its lower left corner in the plan",
-            "underlay.at.x_m",
+            SettingField::PictureX,
             underlay.at.x_m,
             Quantity::Length,
         ),
         (
             "Position Y",
             "Position of its lower left corner in the plan",
-            "underlay.at.y_m",
+            SettingField::PictureY,
             underlay.at.y_m,
             Quantity::Length,
         ),
@@ -96,7 +97,7 @@ fn picture(ui: &mut Ui, facts: &Facts<'_>, actions: &mut Vec<Action>) {
             value,
             quantity,
         };
-        let build = |to| edit::setting(facts.layout, name, to, quantity);
+        let build = |to| edit::setting(facts.layout, name, to);
         actions.extend(field::number(ui, facts, &field, build));
     }
 }

@@ -4,7 +4,7 @@ use super::field::{self, Field};
 use super::{Facts, rows};
 use crate::catalogue::Catalogue;
 use crate::edit;
-use crate::layout::{Pipe, Run};
+use crate::layout::{Pipe, Run, RunField};
 use crate::units::{self, Quantity};
 use crate::window::action::Action;
 use egui::{ComboBox, Ui};
@@ -27,7 +27,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<
             value: bore,
             quantity: Quantity::Bore,
         };
-        let build = |to| edit::number(facts.layout, &run.id, "pipe.own.bore_m", to, Quantity::Bore);
+        let build = |to| edit::number(facts.layout, &run.id, RunField::Bore, to);
         actions.extend(field::number(ui, facts, &field, build));
         return;
     };

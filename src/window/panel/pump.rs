@@ -9,7 +9,7 @@ use crate::draw::shape::Ink;
 use crate::draw::text::begun;
 use crate::edit;
 use crate::finding::Sentence;
-use crate::layout::{CurveForm, Pump, Run};
+use crate::layout::{CurveForm, Pump, PumpField, Run};
 use crate::session::Duty;
 use crate::states::report::PumpReport;
 use crate::units::{self, Quantity};
@@ -22,7 +22,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<
     let kind = format!("Pump in {}", facts.seen.name_of(&run.id));
     rows::heading(ui, facts.seen.name_of(&pump.id), &kind);
     actions.extend(field::name(ui, facts, &pump.id, &pump.name));
-    let build = |to| edit::number(facts.layout, &pump.id, "speed", to, Quantity::Ratio);
+    let build = |to| edit::number(facts.layout, &pump.id, PumpField::Speed, to);
     let tip = "Speed in percent of the speed of its curve";
     actions.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
     wet(ui, facts, run, actions);

@@ -3,6 +3,7 @@
 use super::Facts;
 use super::field::{self, Field};
 use crate::edit::{self, VentAt, Venting};
+use crate::layout::{JointField, RunField};
 use crate::units::Quantity;
 use crate::window::action::Action;
 use egui::Ui;
@@ -39,8 +40,8 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &VentPosition, actions:
         quantity: Quantity::Height,
     };
     let (part, name) = match &vent.at {
-        VentAt::Corner(run, index) => (run, format!("route.{index}.vent_top_m")),
-        VentAt::Joint(joint) => (joint, "vent_top_m".to_owned()),
+        VentAt::Corner(run, index) => (run, RunField::CornerVentTop(*index).into()),
+        VentAt::Joint(joint) => (joint, JointField::VentTop.into()),
     };
-    actions.extend(field::number_of(ui, facts, (part, &name), &field));
+    actions.extend(field::number_of(ui, facts, (part, name), &field));
 }

@@ -5,7 +5,7 @@ use super::rows::{self, AnswerRow};
 use super::{Facts, built, drinking, form};
 use crate::draw::shape::Ink;
 use crate::edit::{self, Shift};
-use crate::layout::{Role, Shape, Vessel};
+use crate::layout::{Role, Shape, Vessel, VesselField};
 use crate::states::report::{StateReport, VesselReport, WithSpill, reported_spill_m3};
 use crate::units::{self, Quantity};
 use crate::window::action::Action;
@@ -62,31 +62,31 @@ fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Actio
 
 fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     floors(ui, facts, part, actions);
-    let mut input = |words, tip, (name, value, quantity): (&str, f64, Quantity)| {
+    let mut input = |words, tip, (name, value, quantity): (VesselField, f64, Quantity)| {
         let field = Field {
             words,
             tip,
             value,
             quantity,
         };
-        actions.extend(field::number_of(ui, facts, (&part.id, name), &field));
+        actions.extend(field::number_of(ui, facts, (&part.id, name.into()), &field));
     };
     let height = Quantity::Height;
     input(
         "Rim",
         "Level at which it spills, above the datum",
-        ("rim_m", part.rim_m, height),
+        (VesselField::Rim, part.rim_m, height),
     );
     input(
         "Fill level",
         "Level before anything runs, above the datum",
-        ("fill_m", part.fill_m, height),
+        (VesselField::Fill, part.fill_m, height),
     );
     if let Some(medium) = part.medium {
         input(
             "Medium top",
             "Top of the gravel, mats or beads, above the datum",
-            ("medium.top_m", medium.top_m, height),
+            (VesselField::MediumTop, medium.top_m, height),
         );
     }
 }
@@ -97,43 +97,42 @@ fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Act
             words: &words,
             tip: "Inside dimension",
             value,
-            quantity: if name.ends_with("m2") {
+            quantity: if name.quantity() == Quantity::Area {
                 Quantity::Ratio
             } else {
                 Quantity::Length
             },
         };
-        let name = format!("shape.{name}");
-        actions.extend(field::number_of(ui, facts, (&part.id, &name), &field));
+        actions.extend(field::number_of(ui, facts, (&part.id, name.into()), &field));
     }
     form::rows(ui, facts, part, actions);
     form::place(ui, facts, part, actions);
 }
 
 /// The dimensions of its shape: label, field, metres (areas in square metres).
-fn sizes(shape: &Shape) -> Vec<(String, String, f64)> {
-    let row = |words: &str, field: &str, value: f64| (words.to_owned(), field.to_owned(), value);
+fn sizes(shape: &Shape) -> Vec<(String, VesselField, f64)> {
+    let row = |words: &str, field: VesselField, value: f64| (words.to_owned(), field, value);
     match shape {
-        Shape::Round { diameter_m } => vec![row("Diameter", "round.diameter_m", *diameter_m)],
+        Shape::Round { diameter_m } => vec![row("Diameter", VesselField::Diameter, *diameter_m)],
         Shape::Rectangular { length_m, width_m } => vec![
-            row("Length", "rectangular.length_m", *length_m),
-            row("Width", "rectangular.width_m", *width_m),
+            row("Length", VesselField::Length, *length_m),
+            row("Width", VesselField::Width, *width_m),
         ],
         Shape::ConeBottom {
             diameter_m,
             cone_height_m,
         } => vec![
-            row("Diameter", "cone_bottom.diameter_m", *diameter_m),
-            row("Cone height", "cone_bottom.cone_height_m", *cone_height_m),
+            row("Diameter", VesselField::ConeDiameter, *diameter_m),
+            row("Cone height", VesselField::ConeHeight, *cone_height_m),
         ],
         Shape::LyingDrum {
             diameter_m,
             length_m,
         } => vec![
-            row("Diameter", "lying_drum.diameter_m", *diameter_m),
-            row("Length", "lying_drum.length_m", *length_m),
+            row("Diameter", VesselField::DrumDiameter, *diameter_m),
+            row("Length", VesselField::DrumLength, *length_m),
         ],
-        Shape::Prism { area_m2 } => vec![row("Area, m²", "prism.area_m2", *area_m2)],
+        Shape::Prism { area_m2 } => vec![row("Area, m²", VesselField::PlanArea, *area_m2)],
         Shape::Table { rows } => rows
             .iter()
             .enumerate()
@@ -142,12 +141,12 @@ fn sizes(shape: &Shape) -> Vec<(String, String, f64)> {
                 [
                     (
                         format!("Depth {number}"),
-                        format!("table.rows.{index}.depth_m"),
+                        VesselField::TableDepth(index),
                         at.depth_m,
                     ),
                     (
                         format!("Area {number}, m²"),
-                        format!("table.rows.{index}.area_m2"),
+                        VesselField::TableArea(index),
                         at.area_m2,
                     ),
                 ]

@@ -33,7 +33,7 @@ fn the_crest_at_the_end_of_the_chain_is_lowered_just_enough() {
     assert_eq!(cure.changes.len(), 1);
     let change = &cure.changes[0];
     assert_eq!((change.part.as_str(), change.from), ("overflow", 0.89));
-    assert_eq!(change.field, "from.opening.upstand.crest_m");
+    assert_eq!(change.field.path(), "from.opening.upstand.crest_m");
     assert!(
         (change.to * 1000.0).fract().abs() < 1e-9,
         "whole millimetres: {}",
@@ -96,7 +96,7 @@ fn where_the_drain_stands_already_the_rim_goes_up() {
     let evaluation = cured(&layout);
     let spill = finding(&evaluation, Code::Spills, "first").unwrap();
     let cure = spill.cures.first().unwrap();
-    assert_eq!(cure.changes[0].field, "rim_m");
+    assert_eq!(cure.changes[0].field.path(), "rim_m");
     let after = problems(&changed(&layout, cure, 0.0));
     assert!(!after.contains(&"spills:first".to_owned()), "{after:?}");
     let less = problems(&changed(&layout, cure, -0.002));
@@ -135,7 +135,7 @@ fn a_narrow_link_is_blamed_and_widened() {
     let spill = finding(&evaluation, Code::Spills, "first").unwrap();
     assert_eq!(spill.about[1].as_str(), "link-1");
     let cure = spill.cures.first().unwrap();
-    assert_eq!(cure.changes[0].field, "pipe.own.bore_m");
+    assert_eq!(cure.changes[0].field.path(), "pipe.own.bore_m");
     assert!(!problems(&changed(&layout, cure, 0.0)).contains(&"spills:first".to_owned()));
 }
 

@@ -83,7 +83,7 @@ fn a_shut_valve_is_opened() {
     run_of(&mut layout, "rise").valves = vec![valve("gate", 1.0), valve("gate", 0.0)];
     let found = only(&layout, Code::PumpCannotLift, "lift");
     let change = &found.cures[0].changes[0];
-    assert_eq!(change.field, "valves.1.opening");
+    assert_eq!(change.field.path(), "valves.1.opening");
     assert_eq!(
         problems(&changed(&layout, &found.cures[0], 0.0)),
         Vec::<String>::new()
@@ -105,7 +105,7 @@ fn a_drowned_air_gap_goes_two_bores_over_the_rim() {
     let found = only(&layout, Code::AirGapDrowned, "second");
     let change = &found.cures[0].changes[0];
     assert_eq!(
-        (change.field.as_str(), change.from),
+        (change.field.path().as_str(), change.from),
         ("to.opening.mouth.lip_m", 0.7)
     );
     assert!(
@@ -121,7 +121,7 @@ fn a_vessel_filled_over_its_rim_is_filled_less() {
     layout.vessels[3].fill_m = 0.6;
     let found = only(&layout, Code::Spills, "sump");
     let change = &found.cures[0].changes[0];
-    assert_eq!((change.field.as_str(), change.to), ("fill_m", 0.5));
+    assert_eq!((change.field.path().as_str(), change.to), ("fill_m", 0.5));
     assert_eq!(
         problems(&changed(&layout, &found.cures[0], 0.0)),
         Vec::<String>::new()

@@ -21,7 +21,7 @@ pub const ROOMS: &[Room] = &[
     room("geometry", &[]),
     room("catalogue", &["units"]),
     room("layout", &["units", "geometry"]),
-    room("finding", &["layout::Id", "units"]),
+    room("finding", &["layout::Id", "layout::NumberField", "units"]),
     room("hydraulics", &[]),
     room("network", &["hydraulics"]),
     room("solve", &["network", "hydraulics"]),

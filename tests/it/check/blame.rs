@@ -2,7 +2,8 @@
 
 use super::case::Case;
 use crate::support::layouts::{at, fixed, run, submerged, tank, upstand, valve};
-use fallwright::check::blame::{Blame, RunEndDrawn, blame, crests_below};
+use fallwright::check::blame::{Blame, blame, crests_below};
+use fallwright::layout::RunEnd;
 use fallwright::layout::{Layout, Opening, Turned};
 use fallwright::states::report::Control;
 
@@ -63,7 +64,7 @@ fn a_drowned_run_hands_the_blame_down_the_chain() {
         panic!("a crest is to blame");
     };
     assert_eq!((crest.run.as_str(), crest.at.as_str()), ("out", "c"));
-    assert_eq!((crest.which, crest.height_m), (RunEndDrawn::From, 0.8));
+    assert_eq!((crest.which, crest.height_m), (RunEnd::From, 0.8));
     let below = crests_below(&case.layout, &case.report, &"a".into());
     let below: Vec<&str> = below.iter().map(|crest| crest.run.as_str()).collect();
     assert_eq!(below, ["ab", "bc", "out"]);
@@ -92,9 +93,9 @@ fn a_screen_that_loses_most_is_to_blame_and_not_its_pipe() {
     };
     case.run("ab").loss_m = 0.61;
     case.run("ab").screens_m = [0.5, 0.0];
-    assert_eq!(of(&case, "a"), screen(RunEndDrawn::From, 0.5));
+    assert_eq!(of(&case, "a"), screen(RunEnd::From, 0.5));
     case.run("ab").screens_m = [0.0, 0.5];
-    assert_eq!(of(&case, "a"), screen(RunEndDrawn::To, 0.5));
+    assert_eq!(of(&case, "a"), screen(RunEnd::To, 0.5));
     // The pipe is told without its screens.
     case.run("ab").screens_m = [0.0, 0.1];
     let Blame::Pipe { loss_m, .. } = of(&case, "a") else {
@@ -112,7 +113,7 @@ fn a_screen_before_a_crest_has_its_part_of_what_stands_over_it() {
     case.run("ab").screens_m = [0.35, 0.0];
     let wanted = Blame::Screen {
         run: "ab".into(),
-        which: RunEndDrawn::From,
+        which: RunEnd::From,
         loss_m: 0.35,
     };
     assert_eq!(of(&case, "a"), wanted);
@@ -189,7 +190,7 @@ fn a_mouth_in_air_and_a_fixed_level() {
     let Blame::Mouth(mouth) = of(&case, "c") else {
         panic!("the end is to blame");
     };
-    assert_eq!((mouth.which, mouth.height_m), (RunEndDrawn::To, 0.99));
+    assert_eq!((mouth.which, mouth.height_m), (RunEnd::To, 0.99));
 }
 
 #[test]
@@ -219,5 +220,5 @@ fn water_that_flows_backward_is_followed_too() {
     let Blame::Crest(crest) = of(&case, "a") else {
         panic!("a crest is to blame");
     };
-    assert_eq!((crest.run.as_str(), crest.which), ("ab", RunEndDrawn::To));
+    assert_eq!((crest.run.as_str(), crest.which), ("ab", RunEnd::To));
 }

@@ -2,6 +2,7 @@
 
 use super::{made, read};
 use crate::support::drawn::{Drawn, place};
+use crate::support::fields;
 use crate::support::layouts::{at, drain, fitting, run, submerged, two_tanks, valve};
 use fallwright::edit::propose::{self, elbows};
 use fallwright::edit::{
@@ -13,7 +14,7 @@ use fallwright::layout::{
     Equipment, EquipmentLoss, EquipmentOut, FittingUse, Id, Layout, Opening, Run, RunEnd, Turned,
     ValveSet, ValveUse, Way,
 };
-use fallwright::units::{Quantity, UnitSystem};
+use fallwright::units::UnitSystem;
 
 fn filter(name: &str) -> Equipment {
     Equipment {
@@ -152,7 +153,7 @@ fn a_run_that_gets_shorter_keeps_what_sits_on_it() {
     layout.runs[0].valves[0].at_m = Some(3.5);
     layout.runs[0].valves[1].at_m = Some(1.0);
     layout.runs[0].equipment[0].near = Some(RunEnd::To);
-    let shorter = edit::number(&layout, &drain_id(), "length_m", 3.0, Quantity::Length).unwrap();
+    let shorter = fields::number(&layout, &drain_id(), "length_m", 3.0).unwrap();
     let after = made(&layout, &shorter);
     let run = only(&after);
     assert_eq!(run.length_m, Some(3.0));
@@ -161,7 +162,7 @@ fn a_run_that_gets_shorter_keeps_what_sits_on_it() {
     assert_eq!(run.equipment[0].near, Some(RunEnd::To));
     assert_eq!(shorter.about(), [drain_id()]);
     // A longer one leaves everything where it is.
-    let longer = edit::number(&layout, &drain_id(), "length_m", 9.0, Quantity::Length).unwrap();
+    let longer = fields::number(&layout, &drain_id(), "length_m", 9.0).unwrap();
     assert_eq!(only(&made(&layout, &longer)).valves[0].at_m, Some(3.5));
     // A place that the edit itself gives is refused beside a shorter length, and not moved.
     let mut both = only(&layout).clone();
@@ -298,7 +299,7 @@ fn vents_are_put_in_and_taken_away() {
     let tee = VentAt::Joint("tee".into());
     let vented = made(&layout, &vent(&layout, &tee, Venting::Vented).unwrap());
     assert!(vented.joints[0].vented);
-    let top = edit::number(&vented, &"tee".into(), "vent_top_m", 0.7, Quantity::Height).unwrap();
+    let top = fields::number(&vented, &"tee".into(), "vent_top_m", 0.7).unwrap();
     let vented = made(&vented, &top);
     let closed = made(&vented, &vent(&vented, &tee, Venting::Closed).unwrap());
     assert_eq!(closed, layout);
@@ -318,7 +319,7 @@ fn a_vent_top_under_its_pipe_is_refused() {
     let layout = routed();
     let set = |top_m| {
         let field = "route.1.vent_top_m";
-        edit::number(&layout, &drain_id(), field, top_m, Quantity::Height)
+        fields::number(&layout, &drain_id(), field, top_m)
     };
     assert!(set(0.4).is_ok());
     let said = set(0.39).unwrap_err().to_string();

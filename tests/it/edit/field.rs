@@ -1,13 +1,14 @@
 //! One number of a layout, set by its path.
 
 use crate::advise::layouts::{beds, run_of};
+use crate::support::fields::{clear, number};
 use crate::support::layouts::{at, fitting, valve};
-use fallwright::edit::{EditError, clear, number};
+use fallwright::edit::EditError;
 use fallwright::layout::{CrestKind, Id, Layout, Opening, Rise, Turned, Vent};
-use fallwright::units::{Quantity, UnitSystem};
+use fallwright::units::UnitSystem;
 
 fn set(layout: &Layout, part: &str, field: &str, to: f64) -> Result<Layout, EditError> {
-    number(layout, &part.into(), field, to, Quantity::Height)?.apply(layout)
+    number(layout, &part.into(), field, to)?.apply(layout)
 }
 
 #[test]

@@ -9,6 +9,7 @@ use fallwright::edit::{
 use fallwright::finding::{Change, Sentence};
 use fallwright::layout::RunEnd;
 use fallwright::layout::{CurveForm, CurvePoint, Friction, Id, Layout, Opening, Pipe, Role, Run};
+use fallwright::layout::{SettingField, VesselField};
 use fallwright::units::{Quantity, UnitSystem};
 
 fn run<'l>(layout: &'l mut Layout, id: &str) -> &'l mut Run {
@@ -89,7 +90,7 @@ fn a_floor_outlet_without_a_lip_gets_one() {
 #[test]
 fn a_number_is_set() {
     let layout = glasshouse();
-    let edit = number(&layout, &"cress-3".into(), "rim_m", 1.35, Quantity::Height).unwrap();
+    let edit = number(&layout, &"cress-3".into(), VesselField::Rim, 1.35).unwrap();
     let words = "Set the rim of Cress bed 3 to 1350 mm";
     check(&edit, (&["cress-3"], words), |layout| {
         let mut vessels = layout.vessels.iter_mut();
@@ -103,7 +104,7 @@ fn a_cure_is_one_edit() {
     let layout = glasshouse();
     let change = |part: &str, field: &str, to| Change {
         part: part.into(),
-        field: field.to_owned(),
+        field: layout.field(&part.into(), field).unwrap(),
         from: 0.0,
         to,
         quantity: Quantity::Height,
@@ -175,8 +176,7 @@ fn what_holds_for_the_whole_layout_is_set() {
     check(&edit, (&[], "Use Hazen–Williams friction"), |layout| {
         layout.friction = Friction::HazenWilliams;
     });
-    let quantity = Quantity::Temperature;
-    let edit = setting(&layout, "water.temperature_c", 12.0, quantity).unwrap();
+    let edit = setting(&layout, SettingField::Temperature, 12.0).unwrap();
     let words = "Set the temperature of the water to 12.0 °C";
     check(&edit, (&[], words), |layout| {
         layout.water.temperature_c = 12.0;

@@ -2,6 +2,7 @@
 
 use super::{glasshouse, made};
 use crate::support::drawn::{Drawn, place};
+use crate::support::fields;
 use fallwright::edit::{
     self, Alignment, Item, Lock, Preset, RemovedItem, Shift, align, duplicate, excerpt, fresh_id,
     fresh_name, insert, lock, paste, pipe_of_many, remove, row, shift, stand_on, take_out, turn,
@@ -295,13 +296,7 @@ fn what_is_built_is_spared_and_what_is_used_is_not() {
     assert!(!spared(
         &edit::crest(&locked, &ids[3], fallwright::layout::RunEnd::From, 1.5).unwrap()
     ));
-    let fill = edit::number(
-        &locked,
-        &ids[0],
-        "fill_m",
-        1.2,
-        fallwright::units::Quantity::Height,
-    );
+    let fill = fields::number(&locked, &ids[0], "fill_m", 1.2);
     assert!(spared(&fill.unwrap()));
     assert!(spared(&lock(&locked, &ids, Lock::Open).unwrap()));
     // A new run to a built vessel needs a new hole, and is no change of what stands.

@@ -1,13 +1,12 @@
 //! Any edits in any order, on the glasshouse.
 
 use super::{glasshouse, made};
-use fallwright::edit::{
-    Edit, EditError, History, clear, crest, number, pipe, rename, setting, title, units, valve,
-};
+use crate::support::fields::{clear, number, setting};
+use fallwright::edit::{Edit, EditError, History, crest, pipe, rename, title, units, valve};
 use fallwright::finding::Sentence;
 use fallwright::layout::RunEnd;
 use fallwright::layout::{Id, Layout};
-use fallwright::units::{Quantity, UnitSystem};
+use fallwright::units::UnitSystem;
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
@@ -89,15 +88,14 @@ fn with_runs(layout: &Layout, change: impl FnOnce(&mut Layout)) -> Result<Edit, 
 }
 
 fn build(layout: &Layout, wish: &Wish) -> Result<Edit, EditError> {
-    let height = Quantity::Height;
     match wish {
         Wish::Crest(index, which, to_m) => crest(layout, &run(layout, index), *which, *to_m),
-        Wish::Number(index, field, to) => number(layout, &part(layout, index), field, *to, height),
+        Wish::Number(index, field, to) => number(layout, &part(layout, index), field, *to),
         Wish::Clear(index, field) => clear(layout, &part(layout, index), field),
         Wish::Rename(index, name) => rename(layout, &part(layout, index), name),
         Wish::Title(words) => title(layout, words),
         Wish::Units(system) => units(layout, *system),
-        Wish::Setting(field, to) => setting(layout, field, *to, height),
+        Wish::Setting(field, to) => setting(layout, field, *to),
         Wish::Valve(index, row, to) => valve(layout, &run(layout, index), *row, *to),
         Wish::Pipe(index, size) => pipe(layout, &run(layout, index), "pvcu-din8062-pn10", size),
         Wish::TakeAway(index) => with_runs(layout, |after| {

@@ -1,13 +1,12 @@
 //! What no edit does: spoil a layout, or overwrite what it was not built on.
 
 use super::glasshouse;
-use fallwright::edit::{
-    Edit, EditStep, Part, crest, number, pipe, rename, setting, title, units, valve,
-};
+use crate::support::fields::{number, setting};
+use fallwright::edit::{Edit, EditStep, Part, crest, pipe, rename, title, units, valve};
 use fallwright::finding::Sentence;
 use fallwright::layout::RunEnd;
 use fallwright::layout::{Layout, Run};
-use fallwright::units::{Quantity, UnitSystem};
+use fallwright::units::UnitSystem;
 
 fn between(before: &Layout, change: impl FnOnce(&mut Layout)) -> Edit {
     let mut after = before.clone();
@@ -104,7 +103,6 @@ fn intents_refuse_what_they_cannot_do() {
     let gone = || "gone".into();
     let lift = || "lift".into();
     let nan = f64::NAN;
-    let ratio = Quantity::Ratio;
     let long = "x".repeat(2000);
     let all = [
         (crest(&layout, &gone(), RunEnd::From, 1.0), "no such run"),
@@ -121,10 +119,7 @@ fn intents_refuse_what_they_cannot_do() {
             "not a finite number",
         ),
         (crest(&layout, &lift(), RunEnd::To, 1e6), "the lip of Lift"),
-        (
-            number(&layout, &gone(), "rim_m", 1.0, ratio),
-            "no such part",
-        ),
+        (number(&layout, &gone(), "rim_m", 1.0), "no such part"),
         (rename(&layout, &gone(), "A"), "no such part"),
         (
             rename(&layout, &lift(), &long),
@@ -132,12 +127,12 @@ fn intents_refuse_what_they_cannot_do() {
         ),
         (title(&layout, &long), "the title is 2000 characters long"),
         (
-            setting(&layout, "water.depth_m", 1.0, ratio),
+            setting(&layout, "water.depth_m", 1.0),
             "no number `water.depth_m`",
         ),
-        (setting(&layout, "vessels.0.rim_m", 1.0, ratio), "no number"),
+        (setting(&layout, "vessels.0.rim_m", 1.0), "no number"),
         (
-            setting(&layout, "water.temperature_c", 60.0, ratio),
+            setting(&layout, "water.temperature_c", 60.0),
             "the temperature of the water is 60.0 °C",
         ),
         (valve(&layout, &gone(), 0, 1.0), "no such valve"),

@@ -5,11 +5,12 @@ use fallwright::advise::with_cures;
 use fallwright::catalogue::Catalogue;
 use fallwright::edit::changed;
 use fallwright::finding::{Change, Code, Finding, Severity, State};
+use fallwright::layout::{EndField, NumberField, RunEnd};
 use fallwright::layout::{Id, Layout, Opening};
 use fallwright::units::Quantity;
 
 /// The field that holds a crest.
-const CREST: &str = "from.opening.upstand.crest_m";
+const CREST: NumberField = NumberField::End(RunEnd::From, EndField::UpstandCrest);
 
 fn crest_m(layout: &Layout) -> &f64 {
     let found = layout.run(&"step-3".into()).expect("the upstand");
@@ -48,7 +49,7 @@ fn it_is_the_glasshouse_but_for_one_crest() {
     made.title.clone_from(&wrong.title);
     let raised = Change {
         part: "step-3".into(),
-        field: CREST.to_owned(),
+        field: CREST,
         from: right_m,
         to: *crest_m(wrong),
         quantity: Quantity::Height,

@@ -57,7 +57,7 @@ fn a_crest_over_its_rim_is_a_problem_with_a_cure() {
     assert_eq!(one.quantity, Quantity::Height);
     assert_eq!(one.about, ["upper".into(), "drain".into()]);
     let change = &one.cures[0].changes[0];
-    assert_eq!(change.field, "from.opening.upstand.crest_m");
+    assert_eq!(change.field.path(), "from.opening.upstand.crest_m");
     assert_eq!((change.from, change.to), (1.6, 1.475));
 }
 
@@ -87,7 +87,7 @@ fn a_return_may_pour_in_from_over_the_rim_but_a_hole_may_not_be_there() {
     };
     let one = only(into_upper(hole), (Code::CrestAboveRim, Severity::Problem));
     assert_eq!(
-        one.cures[0].changes[0].field,
+        one.cures[0].changes[0].field.path(),
         "to.opening.side_hole.invert_m"
     );
 }

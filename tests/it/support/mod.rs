@@ -2,6 +2,7 @@
 
 pub mod air;
 pub mod drawn;
+pub mod fields;
 pub mod large;
 pub mod layouts;
 pub mod networks;

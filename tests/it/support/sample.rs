@@ -2,6 +2,7 @@
 
 use fallwright::evaluate::Evaluation;
 use fallwright::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity, State};
+use fallwright::layout::{EndField, NumberField, RunEnd};
 use fallwright::layout::{Fixed, Joint, Layout, Run, Vessel};
 use fallwright::states::report::{
     Control, FixedReport, JointReport, LossItem, PumpReport, Regime, RunReport, Standing,
@@ -277,7 +278,7 @@ fn findings() -> Vec<Finding> {
                     text: lower,
                     changes: vec![Change {
                         part: "overflow".into(),
-                        field: "from.opening.upstand.crest_m".to_owned(),
+                        field: NumberField::End(RunEnd::From, EndField::UpstandCrest),
                         from: 0.841,
                         to: 0.807,
                         quantity: Quantity::Height,

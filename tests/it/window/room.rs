@@ -321,13 +321,7 @@ fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() 
     assert!(says(&harness, "overlap in the plan").is_none());
     // Pushed into the next one.
     let session = harness.state_mut().session_mut();
-    let aside = fallwright::edit::number(
-        session.layout(),
-        &id,
-        "place.x_m",
-        0.6,
-        fallwright::units::Quantity::Length,
-    );
+    let aside = crate::support::fields::number(session.layout(), &id, "place.x_m", 0.6);
     session.commit(aside.unwrap()).unwrap();
     settle(&mut harness);
     assert!(says(&harness, "stand in each other").is_some());

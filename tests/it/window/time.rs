@@ -252,8 +252,7 @@ fn ui_a_change_keeps_the_moment_and_follows_anew() {
     click(&mut harness, "Previous event");
     let before_m = level_m(&harness, "tub");
     let layout = harness.state().session().layout().clone();
-    let quantity = Quantity::Height;
-    let edit = fallwright::edit::number(&layout, &"tub".into(), "fill_m", 0.40, quantity);
+    let edit = crate::support::fields::number(&layout, &"tub".into(), "fill_m", 0.40);
     let session = harness.state_mut().session_mut();
     session.commit(edit.unwrap()).unwrap();
     harness.run();
