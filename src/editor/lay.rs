@@ -3,9 +3,9 @@
 use super::drag::standing;
 use super::events::{DrawingKind, ToolContext};
 use super::{snap, snap_candidates};
+use crate::draw::page::shape::{Point, Rect, pt};
+use crate::draw::page::view::View;
 use crate::draw::section::SectionLayout;
-use crate::draw::shape::{Point, Rect, pt};
-use crate::draw::view::View;
 use crate::edit::{self, Edit, EditError, Preset};
 use crate::layout::{Fixed, Id, Joint, Layout, Place};
 

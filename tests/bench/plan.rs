@@ -6,9 +6,9 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::page::shape::{Rect, pt};
+use fallwright::draw::page::view::View;
 use fallwright::draw::plan::{Floorplan, PlanScene, Trust, plan, room};
-use fallwright::draw::shape::{Rect, pt};
-use fallwright::draw::view::View;
 use fallwright::evaluate::preview;
 use fallwright::file::{self, Format};
 use fallwright::layout::Layout;

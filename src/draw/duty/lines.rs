@@ -1,7 +1,7 @@
 //! Lines and marks of a duty plot.
 
 use super::{DutyCurves, DutyPage, DutyPoint, DutyScene};
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::evaluate::SystemPoint;
 
 /// Radius of the ring at a duty point, points.

@@ -1,10 +1,10 @@
 //! The band below the grade line: distance along the pipes, and the name, flow and bore of each run.
 
 use super::{GradePage, PathRun, path_parts};
-use crate::draw::ladder::steps;
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::text;
-use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::axes::ladder::steps;
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::page::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::text;
 use crate::units::convert::FOOT_M;
 use crate::units::{self, Quantity, UnitSystem};
 

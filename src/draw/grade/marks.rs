@@ -2,10 +2,10 @@
 
 use super::profile::{self, PathItem};
 use super::{GradePage, PathRun};
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::symbols;
-use crate::draw::touch::{Pick, TouchArea, outline};
-use crate::draw::view::at;
+use crate::draw::canvas::touch::{Pick, TouchArea, outline};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::page::view::at;
+use crate::draw::parts::symbols;
 use crate::evaluate::GradePoint;
 use crate::layout::{Direction, Pump};
 

@@ -1,10 +1,10 @@
 //! The ground line and the parts on the path: vessels cut open, and joints.
 
 use super::{GradePage, PathPart};
-use crate::draw::shape::{Ink, Rect, Shape, Stroke, pt};
-use crate::draw::staff::STAFF_WIDTH;
-use crate::draw::symbols;
-use crate::draw::touch::{Pick, TouchArea, called, outline};
+use crate::draw::axes::staff::STAFF_WIDTH;
+use crate::draw::canvas::touch::{Pick, TouchArea, called, outline};
+use crate::draw::page::shape::{Ink, Rect, Shape, Stroke, pt};
+use crate::draw::parts::symbols;
 use crate::layout::Layout;
 
 /// Thickness of walls and floor, points.

@@ -1,9 +1,9 @@
 //! Pipes of the path: invert, crown, and the water in them.
 
 use super::{GradePage, PathRun, path_parts};
-use crate::draw::reports::is_wet;
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::results::reports::is_wet;
 use crate::evaluate::GradePoint;
 
 /// Smallest drawn height of a pipe, points.

@@ -1,9 +1,9 @@
 //! Geometry of a path in metres: its runs one after the other, with the vessels between them.
 
-use crate::draw::reports::NO_FLOW_M3_S;
-use crate::draw::stations::{Station, is_measured, measured, stations};
-use crate::draw::symbols::Symbol;
-use crate::draw::view::{Bounds, SectionPoint, at};
+use crate::draw::page::view::{Bounds, SectionPoint, at};
+use crate::draw::parts::stations::{Station, is_measured, measured, stations};
+use crate::draw::parts::symbols::Symbol;
+use crate::draw::results::reports::NO_FLOW_M3_S;
 use crate::evaluate::GradePoint;
 use crate::layout::{Direction, Id, Layout, Opening, Run};
 use crate::states::report::{Control, Regime, StateReport};

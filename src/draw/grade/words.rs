@@ -2,11 +2,11 @@
 
 use super::marks::{ENERGY, GRADE, pump};
 use super::{GradePage, HEAD, path_parts, sheet};
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::symbols;
-use crate::draw::text;
-use crate::draw::touch::Attention;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::Attention;
+use crate::draw::page::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::text;
+use crate::draw::parts::symbols;
 use crate::units::{self, Quantity};
 
 const NAME: f64 = 12.0;

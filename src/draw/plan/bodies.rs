@@ -4,7 +4,7 @@ use super::clip;
 use super::outline::Outline;
 use super::paper::PlanPage;
 use super::shapes::PlanShape;
-use crate::draw::shape::{Ink, Point, Shape, Stroke};
+use crate::draw::page::shape::{Ink, Point, Shape, Stroke};
 use crate::layout::Id;
 
 /// Radius from which a circle is drawn as a polygon, points, and the number of its corners.

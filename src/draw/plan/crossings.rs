@@ -3,7 +3,7 @@
 use super::buckets::Buckets;
 use super::outline::{Outline, between};
 use super::plan_run::{Gap, PlanLeg, PlanRun};
-use crate::draw::view::Bounds;
+use crate::draw::page::view::Bounds;
 use crate::geometry::Corner;
 
 /// Distance up to which a point is on a line, metres.

@@ -2,8 +2,8 @@
 
 use super::names;
 use super::paper::PlanPage;
-use crate::draw::shape::{Dash, Ink, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, TouchArea, outline};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, outline};
+use crate::draw::page::shape::{Dash, Ink, Rect, Shape, Stroke};
 
 /// Width and height of the symbol, points.
 const FIXED: (f64, f64) = (30.0, 16.0);

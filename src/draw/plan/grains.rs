@@ -4,7 +4,7 @@ use super::bodies::shrunk;
 use super::outline::Outline;
 use super::paper::PlanPage;
 use super::shapes::PlanShape;
-use crate::draw::shape::{Ink, Point, Rect, Shape};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape};
 use crate::layout::{Id, Vessel};
 
 /// Smallest spacing of grains, points, and the most grains in one vessel.

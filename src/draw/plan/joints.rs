@@ -2,9 +2,9 @@
 
 use super::names;
 use super::paper::PlanPage;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, TouchArea, called, outline};
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, called, outline};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Joint;
 
 /// Radius of the dot on a normal and on a crowded page, points.

@@ -1,7 +1,7 @@
 //! Symbols of openings, distinguished by shape.
 
 use super::paper::PlanPage;
-use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
+use crate::draw::page::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::layout::{Id, NotchShape, Opening, RunEnd, Turned};
 
 /// Smallest half length of a bar in a wall, and its thickness, points.

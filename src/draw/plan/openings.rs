@@ -5,9 +5,9 @@ use super::names;
 use super::outline::Outline;
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
-use crate::draw::shape::{Dash, Ink, Point, Rect, Stroke};
-use crate::draw::symbols;
-use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Stroke};
+use crate::draw::parts::symbols;
 use crate::geometry::Corner;
 use crate::layout::{Opening, Pipe as Built, RunEnd};
 

@@ -1,7 +1,7 @@
 //! Outlines of vessels in the plan, in metres.
 
 use super::shapes::{PlanShape, widest};
-use crate::draw::view::Bounds;
+use crate::draw::page::view::Bounds;
 use crate::geometry::Corner;
 use crate::layout::Vessel;
 

@@ -3,12 +3,12 @@
 use super::outline::Outline;
 use super::scene::PlanScene;
 use super::{MARGIN, RULER_BELOW, RULER_LEFT};
-use crate::draw::drawing_context::DrawingContext;
-use crate::draw::reports::Reports;
-use crate::draw::shape::{Point, Rect};
-use crate::draw::touch::Drawn;
-use crate::draw::vessel_index::VesselIndex;
-use crate::draw::view::at;
+use crate::draw::canvas::drawing_context::DrawingContext;
+use crate::draw::canvas::touch::Drawn;
+use crate::draw::canvas::vessel_index::VesselIndex;
+use crate::draw::page::shape::{Point, Rect};
+use crate::draw::page::view::at;
+use crate::draw::results::reports::Reports;
 use crate::geometry::Corner;
 use std::ops::{Deref, DerefMut, Range};
 

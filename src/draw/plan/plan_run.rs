@@ -4,7 +4,7 @@ use super::openings::is_in_wall;
 use super::outline::{Outline, apart_m, between};
 use super::plan_points::PlanPoints;
 use super::sizes::{length_m, widths_m};
-use crate::draw::fall::StandingPart;
+use crate::draw::parts::fall::StandingPart;
 use crate::geometry::{Corner, route_shares};
 use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd};
 use std::collections::HashMap;

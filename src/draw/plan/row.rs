@@ -1,7 +1,7 @@
 //! Routes of runs between parts in the row: straight between neighbours, in lanes around other parts.
 
 use super::plan_points::PlanPoints;
-use crate::draw::fall::StandingPart;
+use crate::draw::parts::fall::StandingPart;
 use crate::geometry::Corner;
 use crate::layout::{Id, Layout, Opening, Run, RunEnd};
 use std::collections::HashMap;

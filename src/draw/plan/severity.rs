@@ -2,9 +2,9 @@
 
 use super::outline::Outline;
 use super::paper::PlanPage;
-use crate::draw::shape::{Point, Rect, pt};
-use crate::draw::spilling::spills;
-use crate::draw::symbols;
+use crate::draw::page::shape::{Point, Rect, pt};
+use crate::draw::parts::spilling::spills;
+use crate::draw::parts::symbols;
 use crate::finding::Severity;
 use crate::layout::Vessel;
 

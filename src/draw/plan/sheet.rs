@@ -2,13 +2,14 @@
 
 use super::squares::{figure, unit};
 use super::{Floorplan, PlanScene, RULER_LEFT, plan, room};
-use crate::draw::frame::{self, FOOT, HEAD, NOTE_SIZE, SheetOptions};
-use crate::draw::ladder::steps;
-use crate::draw::scale;
-use crate::draw::shape::{Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::site_photo::{Dots, SitePhoto};
-use crate::draw::touch::Trust;
-use crate::draw::view::View;
+use crate::draw::axes::ladder::steps;
+use crate::draw::axes::scale;
+use crate::draw::canvas::touch::Trust;
+use crate::draw::page::frame;
+use crate::draw::page::frame::{FOOT, HEAD, NOTE_SIZE, SheetOptions};
+use crate::draw::page::shape::{Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::site_photo::{Dots, SitePhoto};
+use crate::draw::page::view::View;
 
 use std::sync::Arc;
 

@@ -2,9 +2,9 @@
 
 use super::paper::PlanPage;
 use super::{RULER_BELOW, RULER_LEFT};
-use crate::draw::ladder::steps;
-use crate::draw::shape::{Anchor, Ink, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::text;
+use crate::draw::axes::ladder::steps;
+use crate::draw::page::shape::{Anchor, Ink, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::text;
 use crate::units::UnitSystem;
 use crate::units::convert::{FOOT_M, INCH_M};
 

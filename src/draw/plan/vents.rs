@@ -3,9 +3,10 @@
 use super::handles::is_looked_at;
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
-use crate::draw::shape::{Ink, Point};
-use crate::draw::symbols::{self, VENT_HEIGHT};
-use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::page::shape::{Ink, Point};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::VENT_HEIGHT;
 use crate::layout::Id;
 
 /// Half width of the hit area of a vent, points.

@@ -9,9 +9,9 @@ use super::outline::Outline;
 use super::paper::PlanPage;
 use super::pipes;
 use super::shapes::{PlanShape, surface};
-use crate::draw::shape::{Dash, Ink, Stroke};
-use crate::draw::spilling::spills;
-use crate::draw::touch::{Attention, Pick, TouchArea, called, outline};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, called, outline};
+use crate::draw::page::shape::{Dash, Ink, Stroke};
+use crate::draw::parts::spilling::spills;
 use crate::layout::{Shape as Built, Vessel};
 use crate::states::report::VesselReport;
 

@@ -1,10 +1,10 @@
 //! The set-height band beside the selected crest: from the lowest to the highest good height.
 
 use super::paper::SectionPage;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Ink, Rect, Stroke, pt};
-use crate::draw::text;
-use crate::draw::touch::Pick;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::Pick;
+use crate::draw::page::shape::{Anchor, Ink, Rect, Stroke, pt};
+use crate::draw::page::text;
 use crate::layout::RunEnd;
 use crate::units::{self, Quantity};
 

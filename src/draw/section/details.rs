@@ -2,8 +2,8 @@
 
 use super::paper::SectionPage;
 use super::run_end_points::{Connection, RunEndPoint};
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::view::at;
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::page::view::at;
 use crate::layout::{Id, NotchShape, Opening, Pipe, Run, RunEnd, Screen};
 
 /// Width of the gap that a notch leaves in a wall, and of the plate in it, points.

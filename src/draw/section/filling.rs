@@ -3,9 +3,9 @@
 
 use super::paper::SectionPage;
 use super::pipes::SectionPipe;
-use crate::draw::reports::{depth_share, has_check_valve, is_wet};
-use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
-use crate::draw::symbols::{along, on_leg};
+use crate::draw::page::shape::{Dash, Ink, Point, Shape, Stroke};
+use crate::draw::parts::symbols::{along, on_leg};
+use crate::draw::results::reports::{depth_share, has_check_valve, is_wet};
 use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::states::{StandingWater, standing_water};

@@ -3,16 +3,17 @@
 use super::paper::SectionPage;
 use super::pipes::SectionPipe;
 use super::vents;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports;
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
-use crate::draw::stations::{is_measured, measured};
-use crate::draw::symbols::{
-    self, EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg, sitting,
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::{Pick, TouchArea};
+use crate::draw::canvas::touch::{called, outline, vent_words};
+use crate::draw::page::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
+use crate::draw::page::text;
+use crate::draw::parts::stations::{is_measured, measured};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::{
+    EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg, sitting,
 };
-use crate::draw::text;
-use crate::draw::touch::{Pick, TouchArea};
-use crate::draw::touch::{called, outline, vent_words};
+use crate::draw::results::reports;
 use crate::layout::{Direction, Pump, RunEnd};
 
 /// Smallest distance of the first item from the start of a leg, and the step by which the items are moved on, points.

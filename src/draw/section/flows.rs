@@ -2,13 +2,14 @@
 
 use super::paper::SectionPage;
 use super::pipes::{SectionPipe, WALL};
-use crate::draw::by_how_much;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports::{NO_FLOW_M3_S, filled, is_blocked};
-use crate::draw::shape::{Anchor, Ink, Point, Shape, Stroke, Weight};
-use crate::draw::symbols::{self, on_leg};
-use crate::draw::text;
-use crate::draw::touch::Attention;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::Attention;
+use crate::draw::page::shape::{Anchor, Ink, Point, Shape, Stroke, Weight};
+use crate::draw::page::text;
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::on_leg;
+use crate::draw::results::reports::by_how_much;
+use crate::draw::results::reports::{NO_FLOW_M3_S, filled, is_blocked};
 use crate::units::{self, Quantity};
 
 /// Smallest length of a leg with an arrow, points.

@@ -1,10 +1,11 @@
 //! Grips on the rim and floor of a selected vessel, which set their heights.
 
 use super::paper::SectionPage;
-use crate::draw::labels::{self, LabelLine, LabelRequest};
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, TouchArea, called};
-use crate::draw::view::at;
+use crate::draw::canvas::labels;
+use crate::draw::canvas::labels::{LabelLine, LabelRequest};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, called};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke};
+use crate::draw::page::view::at;
 use crate::units::{self, Quantity};
 
 /// Half the size of a grip, points.

@@ -3,11 +3,12 @@
 use super::paper::SectionPage;
 use super::run_end_points::{Connection, RunEndPoint};
 use super::section_layout::settable;
-use crate::draw::labels::{self, LabelLine, LabelRequest};
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
-use crate::draw::text::begun;
-use crate::draw::touch::called;
-use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::labels;
+use crate::draw::canvas::labels::{LabelLine, LabelRequest};
+use crate::draw::canvas::touch::called;
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke};
+use crate::draw::page::text::begun;
 use crate::finding::Severity;
 use crate::layout::{Id, Opening, Run, RunEnd};
 use crate::units::{self, Quantity};

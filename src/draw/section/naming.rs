@@ -1,11 +1,11 @@
 //! Labels with the name and the water level of a vessel, where they are clearly its own.
 
 use super::paper::SectionPage;
-use crate::draw::by_how_much;
-use crate::draw::drawing_context::clipped;
-use crate::draw::labels::size;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Ink, Rect, pt};
+use crate::draw::canvas::drawing_context::clipped;
+use crate::draw::canvas::labels::size;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::page::shape::{Anchor, Ink, Rect, pt};
+use crate::draw::results::reports::by_how_much;
 use crate::layout::Id;
 use crate::units::{self, Quantity};
 

@@ -1,12 +1,12 @@
 //! Page on which a section is drawn.
 
 use super::scene::SectionScene;
-use crate::draw::drawing_context::DrawingContext;
-use crate::draw::reports::Reports;
-use crate::draw::shape::{Point, Rect};
-use crate::draw::touch::Drawn;
-use crate::draw::vessel_index::VesselIndex;
-use crate::draw::view::SectionPoint;
+use crate::draw::canvas::drawing_context::DrawingContext;
+use crate::draw::canvas::touch::Drawn;
+use crate::draw::canvas::vessel_index::VesselIndex;
+use crate::draw::page::shape::{Point, Rect};
+use crate::draw::page::view::SectionPoint;
+use crate::draw::results::reports::Reports;
 use crate::layout::Id;
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use std::ops::{Deref, DerefMut};

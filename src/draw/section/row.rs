@@ -1,7 +1,8 @@
 //! Row of parts in the order in which water falls, for layouts without places along the page.
 
 use super::standing::PartsOnPage;
-use crate::draw::fall::{self, StandingPart};
+use crate::draw::parts::fall;
+use crate::draw::parts::fall::StandingPart;
 use crate::layout::Layout;
 
 /// Gap between vessels in the row, metres.

@@ -1,8 +1,8 @@
 //! Input of a section.
 
 use super::section_layout::SectionLayout;
-use crate::draw::touch::{Attention, Pick, Trust, attention};
-use crate::draw::view::View;
+use crate::draw::canvas::touch::{Attention, Pick, Trust, attention};
+use crate::draw::page::view::View;
 use crate::finding::Finding;
 use crate::layout::Layout;
 use crate::states::report::StateReport;

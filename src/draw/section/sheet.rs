@@ -1,9 +1,10 @@
 //! Section on its own page, for files and paper.
 
 use super::{STAFF_WIDTH, SectionLayout, SectionScene, Trust, room, section};
-use crate::draw::frame::{self, FOOT, HEAD, SheetOptions};
-use crate::draw::shape::{Drawing, Rect};
-use crate::draw::view::View;
+use crate::draw::page::frame;
+use crate::draw::page::frame::{FOOT, HEAD, SheetOptions};
+use crate::draw::page::shape::{Drawing, Rect};
+use crate::draw::page::view::View;
 
 /// Draws the section of a layout on its own page, with a title and a note on its numbers.
 pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {

@@ -2,11 +2,11 @@
 
 use super::paper::SectionPage;
 use super::standing::PartOnPage;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Stroke, pt};
-use crate::draw::spilling::{forms, spilled, spills};
-use crate::draw::symbols;
-use crate::draw::view::at;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::page::shape::{Anchor, Dash, Ink, Point, Rect, Stroke, pt};
+use crate::draw::page::view::at;
+use crate::draw::parts::spilling::{forms, spilled, spills};
+use crate::draw::parts::symbols;
 use crate::finding::Severity;
 use crate::layout::{Id, Vessel};
 use crate::states::report::VesselReport;

@@ -4,7 +4,7 @@
 //! water falls. Overlapping vessels are moved apart, in their order along the page.
 
 use super::row::in_order_of_fall;
-use crate::draw::view::{SectionPoint, at};
+use crate::draw::page::view::{SectionPoint, at};
 use crate::layout::{Layout, Shape, Vessel};
 
 /// Largest width drawn to scale, metres; wider vessels are drawn narrower than they are.

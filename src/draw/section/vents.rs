@@ -2,9 +2,10 @@
 
 use super::paper::SectionPage;
 use super::pipes::SectionPipe;
-use crate::draw::shape::{Ink, Point};
-use crate::draw::symbols::{self, LEAST_VENT, VENT_HEIGHT};
-use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::page::shape::{Ink, Point};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::{LEAST_VENT, VENT_HEIGHT};
 
 /// Half width of the hit area of a vent, points.
 const REACH: f64 = 4.5;

@@ -4,10 +4,10 @@ use super::naming::{self as labels, NamedPart};
 use super::paper::SectionPage;
 use super::pipes;
 use super::standing::PartOnPage;
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::touch::{Attention, Pick, TouchArea};
-use crate::draw::touch::{called, outline};
-use crate::draw::view::at;
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::touch::{called, outline};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::page::view::at;
 use crate::layout::Id;
 
 /// Thickness of walls and floor, points.

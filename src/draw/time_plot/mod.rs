@@ -7,10 +7,10 @@ mod signs;
 pub use lanes::{Lane, lanes, levels};
 pub use scale::{TimeScale, written};
 
-use super::shape::{
+use crate::draw::page::shape::{
     Anchor, Dash, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt,
 };
-use super::text;
+use crate::draw::page::text;
 use crate::evaluate::Event;
 use crate::units::{self, Quantity, UnitSystem};
 

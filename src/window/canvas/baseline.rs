@@ -2,11 +2,11 @@
 //! drawing.
 
 use super::{Canvas, wheel};
+use crate::draw::canvas::touch::Drawn;
+use crate::draw::page::shape::{Ink, Rect as Page};
+use crate::draw::page::view::View;
 use crate::draw::plan::{self, Floorplan, PlanScene};
 use crate::draw::section::{self, SectionLayout, SectionScene, Trust};
-use crate::draw::shape::{Ink, Rect as Page};
-use crate::draw::touch::Drawn;
-use crate::draw::view::View;
 use crate::editor::{DrawingKind, ToolState};
 use crate::finding::{Finding, State};
 use crate::session::{Baseline, Session};

@@ -1,11 +1,11 @@
 //! One drawing: its layout, its events and its painting.
 
 use super::{Canvas, DrawingInputs, cursor, events, menu, wheel};
+use crate::draw::canvas::touch::Drawn;
+use crate::draw::page::shape::{Ink, Point, Rect as Page, pt};
+use crate::draw::page::view::{Bounds, View, at};
 use crate::draw::plan::{self, Floorplan, PlanScene};
 use crate::draw::section::{self, SectionLayout, SectionScene, TouchArea};
-use crate::draw::shape::{Ink, Point, Rect as Page, pt};
-use crate::draw::touch::Drawn;
-use crate::draw::view::{Bounds, View, at};
 use crate::editor::{DrawingKind, Guide, ToolContext, ToolState};
 use crate::geometry::PlanPoint;
 use crate::layout::Layout;

@@ -1,10 +1,10 @@
 //! The hand on the plan and the section: setting down, moving, drawing pipe, selecting.
 
 use crate::support::drawn::{Drawn, place};
+use fallwright::draw::page::shape::{Point, Rect, pt};
+use fallwright::draw::page::view::at;
 use fallwright::draw::plan::{self, Floorplan, PlanScene};
 use fallwright::draw::section::{self, Pick, SectionLayout, SectionScene, TouchTarget, Trust};
-use fallwright::draw::shape::{Point, Rect, pt};
-use fallwright::draw::view::at;
 use fallwright::edit::{self, Lock, Preset};
 use fallwright::editor::{
     DrawingKind, NudgeSize, Tool, ToolContext, ToolEvent, ToolRequest, ToolState,

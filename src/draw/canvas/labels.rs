@@ -3,9 +3,9 @@
 //! Greedy: labels are placed one by one, the highest rank first, each at the best position left. A label that fits
 //! nowhere is left out.
 
-use super::shape::{Anchor, Ink, Point, Rect, Text, Weight, pt};
 use super::spatial_index::{SpatialIndex, is_finite};
-use super::text;
+use crate::draw::page::shape::{Anchor, Ink, Point, Rect, Text, Weight, pt};
+use crate::draw::page::text;
 
 /// Cost of one step down the list of positions, in points of line that a label would cover: a choice.
 const NEXT_POSITION: f64 = 3.0;
@@ -249,7 +249,7 @@ struct BestPosition {
 }
 
 /// Returns width and height of a block of lines, points.
-pub(super) fn size(lines: &[LabelLine]) -> (f64, f64) {
+pub(in crate::draw) fn size(lines: &[LabelLine]) -> (f64, f64) {
     let widths = lines
         .iter()
         .map(|line| text::width(&line.words, line.size, line.weight));

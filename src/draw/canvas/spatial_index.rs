@@ -1,6 +1,6 @@
 //! Spatial index of rectangles and lines on a page, for fast neighbour queries.
 
-use super::shape::{Point, Rect, pt};
+use crate::draw::page::shape::{Point, Rect, pt};
 use std::ops::RangeInclusive;
 
 /// Size of a cell, points: about the length of a short label.
@@ -10,7 +10,7 @@ const MOST_CELLS: f64 = 128.0;
 
 /// The rectangles and lines on a page; those that are not finite are left out.
 #[derive(Clone, Debug)]
-pub(super) struct SpatialIndex {
+pub(in crate::draw) struct SpatialIndex {
     corner: Point,
     cell: f64,
     across: usize,
@@ -26,7 +26,7 @@ struct IndexCell {
 
 impl SpatialIndex {
     /// Makes an empty index. The cells at the edges also hold what is outside the page.
-    pub(super) fn new(page: Rect) -> SpatialIndex {
+    pub(in crate::draw) fn new(page: Rect) -> SpatialIndex {
         let longest = page.width().max(page.height());
         let cell = (longest / MOST_CELLS).max(CELL);
         // At least one cell, even if the page size is NaN.
@@ -42,7 +42,7 @@ impl SpatialIndex {
     }
 
     /// Adds a rectangle.
-    pub(super) fn add(&mut self, rect: Rect) {
+    pub(in crate::draw) fn add(&mut self, rect: Rect) {
         if !is_finite(rect) {
             return;
         }
@@ -56,7 +56,7 @@ impl SpatialIndex {
     }
 
     /// Adds a straight line.
-    pub(super) fn add_line(&mut self, from: Point, to: Point) {
+    pub(in crate::draw) fn add_line(&mut self, from: Point, to: Point) {
         let whole = Rect::between(from, to);
         if !is_finite(whole) {
             return;
@@ -81,7 +81,7 @@ impl SpatialIndex {
     }
 
     /// Returns whether no added rectangle overlaps this one.
-    pub(super) fn is_free(&self, rect: Rect) -> bool {
+    pub(in crate::draw) fn is_free(&self, rect: Rect) -> bool {
         self.rows(rect).all(|row| {
             let mut cells = self
                 .columns(rect)
@@ -91,7 +91,7 @@ impl SpatialIndex {
     }
 
     /// Returns the length of line in the rectangle, points. Lines outside the page are not counted.
-    pub(super) fn line_in(&self, rect: Rect) -> f64 {
+    pub(in crate::draw) fn line_in(&self, rect: Rect) -> f64 {
         let mut length = 0.0;
         for row in self.rows(rect) {
             for column in self.columns(rect) {
@@ -137,7 +137,7 @@ fn bucket(place: f64, count: usize) -> usize {
 }
 
 /// Returns whether all four edges are finite.
-pub(super) fn is_finite(rect: Rect) -> bool {
+pub(in crate::draw) fn is_finite(rect: Rect) -> bool {
     [rect.left, rect.top, rect.right, rect.bottom]
         .iter()
         .all(|edge| edge.is_finite())

@@ -9,10 +9,10 @@ use crate::units::{self, Quantity, UnitSystem};
 use std::collections::{HashMap, HashSet};
 
 /// Smallest flow that counts as flow, m³/s.
-pub(super) const NO_FLOW_M3_S: f64 = 1e-7;
+pub(in crate::draw) const NO_FLOW_M3_S: f64 = 1e-7;
 
 /// Results of a state by the id of the part; empty if no state is known.
-pub(super) struct Reports<'s> {
+pub(in crate::draw) struct Reports<'s> {
     vessels: HashMap<&'s Id, &'s VesselReport>,
     runs: HashMap<&'s Id, &'s RunReport>,
     pumps: HashMap<&'s Id, &'s PumpReport>,
@@ -132,12 +132,12 @@ fn by_id<T>(list: Option<&Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&Id, &T> {
 }
 
 /// Returns whether there is water in a run.
-pub(super) fn is_wet(report: Option<&RunReport>) -> bool {
+pub(in crate::draw) fn is_wet(report: Option<&RunReport>) -> bool {
     report.is_some_and(|report| report.control != Control::Dry)
 }
 
 /// Returns whether a valve in the run is a check valve.
-pub(super) fn has_check_valve(run: &Run) -> bool {
+pub(in crate::draw) fn has_check_valve(run: &Run) -> bool {
     let acts = |valve: &ValveUse| Some(Catalogue::builtin().valve(&valve.kind)?.acts);
     run.valves
         .iter()
@@ -145,14 +145,18 @@ pub(super) fn has_check_valve(run: &Run) -> bool {
 }
 
 /// Returns whether the run is shut suddenly in the blocked state, rather than by a valve.
-pub(super) fn is_blocked(water: Option<&StateReport>, run: &Run, report: &RunReport) -> bool {
+pub(in crate::draw) fn is_blocked(
+    water: Option<&StateReport>,
+    run: &Run,
+    report: &RunReport,
+) -> bool {
     let asked = water.is_some_and(|water| water.state == State::Blocked);
     let open_valves = run.valves.iter().all(|valve| valve.opening > 0.0);
     asked && report.control == Control::Shut && open_valves && !has_check_valve(run)
 }
 
 /// Returns the depth of water in a run at a share of its length from its `from` end: 0 to 1 of the bore.
-pub(super) fn depth_share(report: &RunReport, share: f64) -> f64 {
+pub(in crate::draw) fn depth_share(report: &RunReport, share: f64) -> f64 {
     if report.control == Control::Dry {
         return 0.0;
     }
@@ -203,7 +207,7 @@ pub fn by_how_much(quantity: Quantity, by: f64, system: UnitSystem) -> String {
 }
 
 /// Describes the duty of a pump, and whether its curve is a guess.
-pub(super) fn duty(report: &PumpReport, curve: &CurveForm, system: UnitSystem) -> String {
+pub(in crate::draw) fn duty(report: &PumpReport, curve: &CurveForm, system: UnitSystem) -> String {
     if !report.on {
         return "off".to_owned();
     }

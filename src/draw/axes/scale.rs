@@ -7,7 +7,7 @@ const FULL_SIZE: f64 = 72.0 / 0.0254;
 
 /// A scale that a scale ruler has.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct RoundScale {
+pub(in crate::draw) struct RoundScale {
     pub points_per_metre: f64,
     /// Text of the scale: `1 : 25`.
     pub words: String,
@@ -17,7 +17,7 @@ pub(super) struct RoundScale {
 ///
 /// Metric scales are those of a scale ruler and steps between them; US scales are a sixteenth of an inch or more to the
 /// foot, or whole feet to the inch. Common practice, no source.
-pub(super) fn round(most: f64, system: UnitSystem) -> RoundScale {
+pub(in crate::draw) fn round(most: f64, system: UnitSystem) -> RoundScale {
     let least = FULL_SIZE / most;
     let metric = (-1..6).flat_map(|power| {
         [1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5].map(|step| step * 10f64.powi(power))

@@ -5,14 +5,14 @@ use std::collections::HashMap;
 
 /// A part that takes room on the page, by its index in its list of the layout.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub(super) enum StandingPart {
+pub(in crate::draw) enum StandingPart {
     Vessel(usize),
     Fixed(usize),
     Joint(usize),
 }
 
 /// Returns all such parts of a layout; a part comes before those that it drains to.
-pub(super) fn in_order(layout: &Layout) -> Vec<StandingPart> {
+pub(in crate::draw) fn in_order(layout: &Layout) -> Vec<StandingPart> {
     let things: Vec<(&Id, StandingPart, f64)> = things(layout);
     let index: HashMap<&Id, usize> = things
         .iter()

@@ -57,7 +57,7 @@ impl SitePhoto {
 
     /// Returns its pixels blended with the page colour, all opaque, and reduced in number if there are very many;
     /// `None` if there is nothing to draw.
-    pub(super) fn dots(&self, theme: Theme) -> Option<Pixmap> {
+    pub(in crate::draw) fn dots(&self, theme: Theme) -> Option<Pixmap> {
         if self.rgba.len() != 4 * self.width * self.height {
             return None;
         }
@@ -85,7 +85,7 @@ impl SitePhoto {
 
     /// Returns the transform from a picture of this size in pixels to the page: `x' = a·x + c·y + e`,
     /// `y' = b·x + d·y + f`.
-    pub(super) fn placed(&self, width: f64, height: f64) -> [f64; 6] {
+    pub(in crate::draw) fn placed(&self, width: f64, height: f64) -> [f64; 6] {
         let [corner, right, down] = self.corners;
         let (across, along) = (width.max(1.0), height.max(1.0));
         [
@@ -100,7 +100,7 @@ impl SitePhoto {
 }
 
 /// Fills the page and draws the site photo on it, before anything else.
-pub(super) fn ground(drawing: &Drawing, theme: Theme, pixels: &mut Pixmap, scale: f32) {
+pub(in crate::draw) fn ground(drawing: &Drawing, theme: Theme, pixels: &mut Pixmap, scale: f32) {
     let Colour(red, green, blue) = colour(theme, Ink::Page);
     pixels.fill(Color::from_rgba8(red, green, blue, 255));
     let Some(photo) = &drawing.under else { return };

@@ -8,14 +8,14 @@ use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 
 /// Height of the title, points.
-pub(super) const HEAD: f64 = 44.0;
+pub(in crate::draw) const HEAD: f64 = 44.0;
 /// Height of the note below the drawing, points.
-pub(super) const FOOT: f64 = 22.0;
+pub(in crate::draw) const FOOT: f64 = 22.0;
 const TITLE_SIZE: f64 = 18.0;
-pub(super) const NOTE_SIZE: f64 = 10.5;
+pub(in crate::draw) const NOTE_SIZE: f64 = 10.5;
 
 /// Caution at the end of every note.
-pub(super) const CAUTION: &str =
+pub(in crate::draw) const CAUTION: &str =
     "All results are estimates for planning; local code and licensed practice decide.";
 
 /// Input of a sheet.
@@ -34,7 +34,7 @@ pub struct SheetOptions<'a> {
 }
 
 /// Returns the note on which levels are shown.
-pub(super) fn levels(sheet: &SheetOptions<'_>) -> String {
+pub(in crate::draw) fn levels(sheet: &SheetOptions<'_>) -> String {
     match sheet.running {
         Some(report) => format!("Levels while {}.", report.state.title()),
         None => "Levels are not known.".to_owned(),
@@ -42,7 +42,7 @@ pub(super) fn levels(sheet: &SheetOptions<'_>) -> String {
 }
 
 /// Returns the title above the drawing and a note below it, from `left` and at most `most` wide, points.
-pub(super) fn head_and_foot(
+pub(in crate::draw) fn head_and_foot(
     sheet: &SheetOptions<'_>,
     (left, most): (f64, f64),
     note: &str,
@@ -78,7 +78,7 @@ fn words((x, y): (f64, f64), words: String, (size, weight, ink): (f64, Weight, I
 }
 
 /// Moves marks down the page by `by` points.
-pub(super) fn moved_down(mut marks: Vec<Mark>, by: f64) -> Vec<Mark> {
+pub(in crate::draw) fn moved_down(mut marks: Vec<Mark>, by: f64) -> Vec<Mark> {
     for mark in &mut marks {
         move_down(&mut mark.shape, by);
     }

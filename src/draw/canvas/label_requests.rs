@@ -3,8 +3,8 @@
 use super::around;
 use super::drawing_context::{DrawingContext, clipped};
 use super::labels::{Label, LabelRequest, size};
-use super::shape::{Ink, Point, Rect, Shape, Stroke};
 use super::vessel_index::{VesselIndex, inside};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Id;
 
 /// Margin of a card around its text, points.
@@ -13,7 +13,7 @@ const CARD: f64 = 4.0;
 const OFF_WORDS: f64 = 5.0;
 
 /// A label that waits to be placed.
-pub(super) struct QueuedLabel {
+pub(in crate::draw) struct QueuedLabel {
     /// Requests in the order in which they are tried.
     requests: Vec<LabelRequest>,
     part: Option<Id>,

@@ -1,6 +1,6 @@
 //! Touch targets of a drawing and their attention, the same in section and plan.
 
-use super::shape::{Drawing, Ink, Point, Rect, Stroke};
+use crate::draw::page::shape::{Drawing, Ink, Point, Rect, Stroke};
 use crate::layout::{Id, Run, RunEnd};
 use crate::units::{self, Quantity, UnitSystem};
 
@@ -146,7 +146,7 @@ pub fn attention(selected: &[Pick], hovered: Option<&Pick>, pick: &Pick) -> Atte
 }
 
 /// Returns the stroke of an outline for this attention.
-pub(super) fn outline(attention: Attention, plain: Stroke) -> Stroke {
+pub(in crate::draw) fn outline(attention: Attention, plain: Stroke) -> Stroke {
     match attention {
         Attention::Selected => Stroke::new(Ink::Accent, plain.width + 1.0),
         Attention::Hovered => Stroke::new(Ink::Accent, plain.width),
@@ -155,7 +155,7 @@ pub(super) fn outline(attention: Attention, plain: Stroke) -> Stroke {
 }
 
 /// Describes a corner: `Corner 2 of Lift at 400 mm, vented up to 1200 mm`.
-pub(super) fn corner_name(run: &Run, index: usize, system: UnitSystem) -> String {
+pub(in crate::draw) fn corner_name(run: &Run, index: usize, system: UnitSystem) -> String {
     let name = called(&run.name, &run.id);
     let Some(corner) = run.route.get(index) else {
         return name.to_owned();
@@ -167,7 +167,7 @@ pub(super) fn corner_name(run: &Run, index: usize, system: UnitSystem) -> String
 
 /// Returns the text on a vent that follows a name; `vent`: `None` without a vent, else its top if that is given,
 /// metres.
-pub(super) fn vent_words(vent: Option<Option<f64>>, system: UnitSystem) -> String {
+pub(in crate::draw) fn vent_words(vent: Option<Option<f64>>, system: UnitSystem) -> String {
     match vent {
         None => String::new(),
         Some(None) => ", vented".to_owned(),
@@ -179,7 +179,7 @@ pub(super) fn vent_words(vent: Option<Option<f64>>, system: UnitSystem) -> Strin
 }
 
 /// Returns the display name of a part: its name, or else its id.
-pub(super) fn called<'a>(name: &'a str, id: &'a Id) -> &'a str {
+pub(in crate::draw) fn called<'a>(name: &'a str, id: &'a Id) -> &'a str {
     let name = name.trim();
     if name.is_empty() { id.as_str() } else { name }
 }

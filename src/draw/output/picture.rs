@@ -1,9 +1,9 @@
 //! Shared by the picture and PDF output: a drawing parsed once, with the built-in fonts only.
 
-use super::shape::{Drawing, Weight};
 use super::svg::without_fonts;
-use super::text::{FAMILY, font};
-use super::theme::Theme;
+use crate::draw::page::shape::{Drawing, Weight};
+use crate::draw::page::text::{FAMILY, font};
+use crate::draw::page::theme::Theme;
 use resvg::usvg::fontdb::{Database, Source};
 use resvg::usvg::{Options, Tree};
 use std::sync::{Arc, OnceLock};
@@ -37,7 +37,7 @@ pub enum PictureError {
 }
 
 /// Returns the drawing as a tree ready for rendering.
-pub(super) fn tree(drawing: &Drawing, theme: Theme) -> Result<Tree, PictureError> {
+pub(in crate::draw) fn tree(drawing: &Drawing, theme: Theme) -> Result<Tree, PictureError> {
     let options = Options {
         fontdb: fonts(),
         font_family: FAMILY.to_owned(),

@@ -1,8 +1,8 @@
 //! Whether a vessel spills, and the text on a drawing about it.
 
-use super::labels::LabelLine;
-use super::reports::Reports;
-use super::shape::Ink;
+use crate::draw::canvas::labels::LabelLine;
+use crate::draw::page::shape::Ink;
+use crate::draw::results::reports::Reports;
 use crate::layout::Vessel;
 use crate::states::report::VesselReport;
 use crate::units::{self, Quantity, UnitSystem};
@@ -12,7 +12,7 @@ const SMALLEST_SHOWN_M: f64 = 0.0005;
 
 /// Returns whether the level that the flow needs is above the rim, or no level is enough; false if the spill is only
 /// worth a note.
-pub(super) fn spills(part: &Vessel, reports: &Reports<'_>) -> bool {
+pub(in crate::draw) fn spills(part: &Vessel, reports: &Reports<'_>) -> bool {
     let never = part.rim_perimeter_m == Some(0.0);
     let over = |report: &VesselReport| report.is_over_rim() && !reports.only_splashed(&part.id);
     !never && reports.vessel(&part.id).is_some_and(over)
@@ -20,7 +20,7 @@ pub(super) fn spills(part: &Vessel, reports: &Reports<'_>) -> bool {
 
 /// Returns the texts for a vessel that has spilled and no longer does, from the longest to the shortest; empty if it
 /// has not spilled.
-pub(super) fn spilled(
+pub(in crate::draw) fn spilled(
     report: &VesselReport,
     (splash, system): (bool, UnitSystem),
 ) -> Vec<Vec<LabelLine>> {
@@ -39,7 +39,7 @@ pub(super) fn spilled(
 }
 
 /// Returns the texts on how much a vessel spills, from the longest to the shortest.
-pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<LabelLine>> {
+pub(in crate::draw) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<LabelLine>> {
     let over = match report.freeboard_m() {
         Some(free) if -free < SMALLEST_SHOWN_M => "spills, just over the rim".to_owned(),
         Some(free) => {

@@ -1,25 +1,25 @@
 //! The levelling staff at the left edge of drawings that show heights.
 
-use super::drawing_context::DrawingContext;
 use super::ladder::steps;
-use super::shape::{Anchor, Ink, Rect, Shape, Stroke, Text, Weight, pt};
-use super::text;
-use super::view::View;
+use crate::draw::canvas::drawing_context::DrawingContext;
+use crate::draw::page::shape::{Anchor, Ink, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::text;
+use crate::draw::page::view::View;
 use crate::units::convert::FOOT_M;
 use crate::units::{self, Quantity, UnitSystem};
 
 /// Room for the staff at the left of the page, points.
 pub const STAFF_WIDTH: f64 = 62.0;
 /// Distance of the staff from the left edge, and its width, points.
-pub(super) const LEFT: f64 = 10.0;
-pub(super) const WIDTH: f64 = 11.0;
+pub(in crate::draw) const LEFT: f64 = 10.0;
+pub(in crate::draw) const WIDTH: f64 = 11.0;
 /// Smallest height of a block of the staff, and smallest spacing of its numbers, points.
 const LEAST_BLOCK: f64 = 9.0;
 const LEAST_NUMBER: f64 = 40.0;
 const SIZE: f64 = 10.5;
 
 /// Extent of the staff on the page, its units, and a position whose number is left out.
-pub(super) struct Staff {
+pub(in crate::draw) struct Staff {
     pub top: f64,
     pub bottom: f64,
     pub units: UnitSystem,
@@ -27,7 +27,7 @@ pub(super) struct Staff {
 }
 
 /// Draws the staff on top of what is scrolled under it.
-pub(super) fn draw(context: &mut DrawingContext, view: View, staff: &Staff) {
+pub(in crate::draw) fn draw(context: &mut DrawingContext, view: View, staff: &Staff) {
     strip(context);
     let shown = view.shown();
     let least = (LEAST_BLOCK, LEAST_NUMBER);

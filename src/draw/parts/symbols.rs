@@ -1,22 +1,22 @@
 //! Symbols for the items of a run and for findings, the same in section and plan, distinguished by shape alone.
 
-use super::shape::{Ink, Point, Rect, Shape, Stroke, Weight, pt};
-use super::text;
 use crate::catalogue::{Actuation, Catalogue};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke, Weight, pt};
+use crate::draw::page::text;
 use crate::finding::Severity;
 use crate::layout::{Direction, Run, RunEnd};
 
 /// Half the length of a valve, points.
-pub(super) const VALVE: f64 = 7.0;
+pub(in crate::draw) const VALVE: f64 = 7.0;
 /// Radius of the circle of a pump, points.
-pub(super) const PUMP: f64 = 11.0;
+pub(in crate::draw) const PUMP: f64 = 11.0;
 /// Font size in the box of a piece of equipment, points.
-pub(super) const EQUIPMENT_SIZE: f64 = 10.0;
+pub(in crate::draw) const EQUIPMENT_SIZE: f64 = 10.0;
 /// Length that one fitting takes up along a run, points.
 const ROOM: f64 = 26.0;
 
 /// An item of a run that has a symbol.
-pub(super) enum Symbol<'a> {
+pub(in crate::draw) enum Symbol<'a> {
     Valve {
         opening: f64,
     },
@@ -28,7 +28,7 @@ pub(super) enum Symbol<'a> {
 
 /// Given position of an item along its run.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum SymbolPosition {
+pub(in crate::draw) enum SymbolPosition {
     Near(RunEnd),
     /// Distance from the start, metres.
     At(f64),
@@ -52,20 +52,22 @@ impl Symbol<'_> {
 }
 
 /// Returns the valves, check valve and equipment of a run without a given position, from its start.
-pub(super) fn sitting(run: &Run) -> Vec<Symbol<'_>> {
+pub(in crate::draw) fn sitting(run: &Run) -> Vec<Symbol<'_>> {
     let unplaced = all(run).filter(|(_, seat)| seat.is_none());
     unplaced.map(|(what, _)| what).collect()
 }
 
 /// Returns the items of a run with a given position.
-pub(super) fn seated(run: &Run) -> Vec<(Symbol<'_>, SymbolPosition)> {
+pub(in crate::draw) fn seated(run: &Run) -> Vec<(Symbol<'_>, SymbolPosition)> {
     let placed = all(run).filter_map(|(what, seat)| Some((what, seat?)));
     placed.collect()
 }
 
 /// Returns all items, from the start of the run as far as their order is known: valves and equipment are two lists, and
 /// a check valve without a given position is beside the pump that it guards, on its discharge side.
-pub(super) fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolPosition>)> {
+pub(in crate::draw) fn all(
+    run: &Run,
+) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolPosition>)> {
     // A check valve in the list of valves has the check valve symbol, which is drawn only once.
     let known = Catalogue::builtin();
     let checks = |kind: &str| {
@@ -109,7 +111,7 @@ pub(super) fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolP
 }
 
 /// Returns the point at a share of a leg: 0 at its start, 1 at its end.
-pub(super) fn on_leg(from: Point, to: Point, share: f64) -> Point {
+pub(in crate::draw) fn on_leg(from: Point, to: Point, share: f64) -> Point {
     pt(
         from.x + (to.x - from.x) * share,
         from.y + (to.y - from.y) * share,
@@ -118,7 +120,7 @@ pub(super) fn on_leg(from: Point, to: Point, share: f64) -> Point {
 
 /// Returns the legs downstream of a pump, of a line in the order of its run; the leg of the pump is cut at its symbol.
 /// Returns all legs if the pump is on none.
-pub(super) fn behind_pump(
+pub(in crate::draw) fn behind_pump(
     line: &[Point],
     (pump, pushes): (Point, Direction),
 ) -> Vec<(Point, Point)> {
@@ -157,13 +159,13 @@ pub(super) fn behind_pump(
 }
 
 /// Returns the unit vector along a leg, or 0 if it has no length.
-pub(super) fn along(from: Point, to: Point) -> (f64, f64) {
+pub(in crate::draw) fn along(from: Point, to: Point) -> (f64, f64) {
     let length = from.distance(to).max(1e-9);
     ((to.x - from.x) / length, (to.y - from.y) / length)
 }
 
 /// Returns a triangle with its tip at `tip` that points from the start of the leg to its end.
-pub(super) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec<Point> {
+pub(in crate::draw) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec<Point> {
     let (ux, uy) = along(from, to);
     let back = tip.moved(-ux * size * 1.5, -uy * size * 1.5);
     vec![
@@ -174,7 +176,7 @@ pub(super) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec
 }
 
 /// Returns a filled triangle in the ink of flow.
-pub(super) fn arrow(tip: Point, leg: (Point, Point), size: f64) -> Shape {
+pub(in crate::draw) fn arrow(tip: Point, leg: (Point, Point), size: f64) -> Shape {
     Shape::Area {
         corners: triangle(tip, leg, size),
         fill: Some(Ink::WaterLine),
@@ -183,7 +185,11 @@ pub(super) fn arrow(tip: Point, leg: (Point, Point), size: f64) -> Shape {
 }
 
 /// Returns two triangles tip to tip, filled if the valve is shut.
-pub(super) fn valve(centre: Point, (from, to): (Point, Point), opening: f64) -> [Shape; 2] {
+pub(in crate::draw) fn valve(
+    centre: Point,
+    (from, to): (Point, Point),
+    opening: f64,
+) -> [Shape; 2] {
     let fill = if opening <= 0.0 { Ink::Line } else { Ink::Card };
     [(from, to), (to, from)].map(|leg| {
         let mut corners = triangle(centre, leg, VALVE * 0.8);
@@ -200,7 +206,7 @@ pub(super) fn valve(centre: Point, (from, to): (Point, Point), opening: f64) -> 
 }
 
 /// Returns a triangle against a bar; water passes towards the bar.
-pub(super) fn check_valve(
+pub(in crate::draw) fn check_valve(
     centre: Point,
     (from, to): (Point, Point),
     direction: Direction,
@@ -230,7 +236,7 @@ pub(super) fn check_valve(
 }
 
 /// Returns a bar across the pipe.
-pub(super) fn fitting(centre: Point, (from, to): (Point, Point)) -> Shape {
+pub(in crate::draw) fn fitting(centre: Point, (from, to): (Point, Point)) -> Shape {
     let (ux, uy) = along(from, to);
     let size = VALVE * 0.9;
     Shape::Line {
@@ -245,15 +251,15 @@ pub(super) fn fitting(centre: Point, (from, to): (Point, Point)) -> Shape {
 /// Half the bore of a vent, points.
 const VENT: f64 = 2.2;
 /// Drawn height of a vent without a given top, and the smallest height of one to scale, points.
-pub(super) const VENT_HEIGHT: f64 = 16.0;
-pub(super) const LEAST_VENT: f64 = 5.0;
+pub(in crate::draw) const VENT_HEIGHT: f64 = 16.0;
+pub(in crate::draw) const LEAST_VENT: f64 = 5.0;
 
 /// Outward turn of the rim of a vent, points; without it the stub above a vertical pipe would look like part of the
 /// pipe.
 const VENT_RIM: f64 = 3.0;
 
 /// Returns a short upright stub on a pipe, open at the top and with an outward rim.
-pub(super) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
+pub(in crate::draw) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
     let line = |aside: f64, stroke: Stroke| Shape::Line {
         points: vec![foot.moved(aside, 0.0), foot.moved(aside, -height)],
         stroke,
@@ -277,7 +283,7 @@ pub(super) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
 }
 
 /// Returns a circle with a triangle in the direction the pump pushes, a unit vector on the page.
-pub(super) fn pump(centre: Point, (ux, uy): (f64, f64), edge: Stroke) -> [Shape; 2] {
+pub(in crate::draw) fn pump(centre: Point, (ux, uy): (f64, f64), edge: Stroke) -> [Shape; 2] {
     let tip = centre.moved(ux * PUMP * 0.75, uy * PUMP * 0.75);
     [
         Shape::Circle {
@@ -295,7 +301,7 @@ pub(super) fn pump(centre: Point, (ux, uy): (f64, f64), edge: Stroke) -> [Shape;
 }
 
 /// Returns a triangle with an exclamation mark as the symbol of a severity, filled for a problem.
-pub(super) fn severity(rect: Rect, severity: Severity) -> [Shape; 3] {
+pub(in crate::draw) fn severity(rect: Rect, severity: Severity) -> [Shape; 3] {
     let x = rect.centre().x;
     let corners = vec![
         pt(x, rect.top),

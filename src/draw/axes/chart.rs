@@ -1,26 +1,26 @@
 //! Charts with two axes: the mapping of values to the page, the grid and its numbers.
 
-use super::shape::{Anchor, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt};
-use super::text;
-use super::vessel_index::inside;
+use crate::draw::canvas::vessel_index::inside;
+use crate::draw::page::shape::{Anchor, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::text;
 use crate::units::{Quantity, UnitSystem, unit_for};
 
 /// Font size of the axis numbers, points.
-pub(super) const NUMBER_SIZE: f64 = 10.5;
+pub(in crate::draw) const NUMBER_SIZE: f64 = 10.5;
 /// Approximate spacing of grid lines, horizontally and vertically, points.
 const ACROSS: f64 = 56.0;
 const UP: f64 = 38.0;
 
 /// One axis, from its lowest to its highest value, SI.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Axis {
+pub(in crate::draw) struct Axis {
     pub low: f64,
     pub high: f64,
     pub quantity: Quantity,
 }
 
 /// Two axes on a page.
-pub(super) struct Chart {
+pub(in crate::draw) struct Chart {
     /// Area in which lines are drawn.
     pub inside: Rect,
     pub across: Axis,

@@ -29,8 +29,8 @@ const CUT: char = '…';
 /// Returns the font of this weight, an OpenType file.
 pub fn font(weight: Weight) -> &'static [u8] {
     match weight {
-        Weight::Regular => include_bytes!("../../assets/fonts/sans-regular.otf"),
-        Weight::Strong => include_bytes!("../../assets/fonts/sans-semibold.otf"),
+        Weight::Regular => include_bytes!("../../../assets/fonts/sans-regular.otf"),
+        Weight::Strong => include_bytes!("../../../assets/fonts/sans-semibold.otf"),
     }
 }
 

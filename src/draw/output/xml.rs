@@ -4,7 +4,7 @@
 const FARTHEST: f64 = 1e6;
 
 /// Formats a number with at most two decimals; `None` if it is not finite or too large.
-pub(super) fn number(value: f64) -> Option<String> {
+pub(in crate::draw) fn number(value: f64) -> Option<String> {
     if !value.is_finite() || value.abs() > FARTHEST {
         return None;
     }
@@ -14,17 +14,17 @@ pub(super) fn number(value: f64) -> Option<String> {
 }
 
 /// Formats a length; `None` if it is written as 0.
-pub(super) fn length(value: f64) -> Option<String> {
+pub(in crate::draw) fn length(value: f64) -> Option<String> {
     number(value.max(0.0)).filter(|text| text != "0")
 }
 
 /// Formats a side of the page; 1 if it is not a valid length.
-pub(super) fn side(value: f64) -> String {
+pub(in crate::draw) fn side(value: f64) -> String {
     length(value).unwrap_or_else(|| "1".to_owned())
 }
 
 /// Escapes a text for XML, between tags and in quotes: one line, without the characters that XML 1.0 forbids.
-pub(super) fn escaped(words: &str) -> String {
+pub(in crate::draw) fn escaped(words: &str) -> String {
     let mut out = String::with_capacity(words.len());
     for letter in words.chars() {
         match letter {

@@ -1,13 +1,13 @@
 //! Index of the vessels on the page by columns, for fast queries along a pipe.
 
-use super::shape::{Point, Rect};
+use crate::draw::page::shape::{Point, Rect};
 
 /// Smallest width of a column, points, and the most columns.
 const COLUMN: f64 = 12.0;
 const MOST: f64 = 256.0;
 
 /// The rectangles of all vessels and fixed levels on the page.
-pub(super) struct VesselIndex {
+pub(in crate::draw) struct VesselIndex {
     left: f64,
     width: f64,
     /// Rectangles in each column, with the first column that each is in.
@@ -86,7 +86,7 @@ fn index(place: f64, most: f64) -> usize {
 }
 
 /// Returns the part of a line in a rectangle, as shares of the line.
-pub(super) fn inside(from: Point, to: Point, rect: Rect) -> Option<(f64, f64)> {
+pub(in crate::draw) fn inside(from: Point, to: Point, rect: Rect) -> Option<(f64, f64)> {
     let (dx, dy) = (to.x - from.x, to.y - from.y);
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     let sides = [

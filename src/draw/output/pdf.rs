@@ -1,8 +1,8 @@
 //! PDF output of a drawing, one page with text that can be searched and copied.
 
 use super::picture::{PictureError, tree};
-use super::shape::{Drawing, Ink};
-use super::theme::{Colour, Theme, colour};
+use crate::draw::page::shape::{Drawing, Ink};
+use crate::draw::page::theme::{Colour, Theme, colour};
 use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, TextStr};
 use std::collections::HashMap;
 use svg2pdf::{ConversionOptions, to_chunk};

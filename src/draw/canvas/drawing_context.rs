@@ -2,9 +2,9 @@
 
 use super::label_requests::QueuedLabel;
 use super::labels::{Label, LabelRequest, Placer};
-use super::shape::{Drawing, Ink, Mark, Point, Rect, Shape, Stroke};
 use super::touch::{Drawn, Pick, TouchArea, TouchTarget};
 use super::vessel_index::VesselIndex;
+use crate::draw::page::shape::{Drawing, Ink, Mark, Point, Rect, Shape, Stroke};
 use crate::layout::Id;
 use std::ops::Range;
 
@@ -12,7 +12,7 @@ use std::ops::Range;
 const MOST_VESSELS: usize = 100;
 
 /// A page while it is being drawn.
-pub(super) struct DrawingContext {
+pub(in crate::draw) struct DrawingContext {
     /// The whole page.
     pub page: Rect,
     /// Part of the page where the drawing is visible, without a staff or rows of text.
@@ -180,7 +180,7 @@ impl DrawingContext {
 }
 
 /// Returns the part of a rectangle that is on the page, or the nearest edge if none is.
-pub(super) fn clipped(rect: Rect, page: Rect) -> Rect {
+pub(in crate::draw) fn clipped(rect: Rect, page: Rect) -> Rect {
     Rect {
         left: rect.left.clamp(page.left, page.right),
         right: rect.right.clamp(page.left, page.right),

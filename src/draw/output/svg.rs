@@ -2,10 +2,12 @@
 //!
 //! Values that are not finite or too far away for readers are left out.
 
-use super::shape::{Anchor, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight};
-use super::text::{FAMILY, font};
-use super::theme::{Colour, Theme, colour};
 use super::xml::{escaped, length, number, side};
+use crate::draw::page::shape::{
+    Anchor, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight,
+};
+use crate::draw::page::text::{FAMILY, font};
+use crate::draw::page::theme::{Colour, Theme, colour};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
@@ -22,7 +24,7 @@ pub fn svg(drawing: &Drawing, theme: Theme) -> String {
 }
 
 /// Like [`svg`], but without the fonts, for a renderer that has them, and without what is below the marks.
-pub(super) fn without_fonts(drawing: &Drawing, theme: Theme) -> String {
+pub(in crate::draw) fn without_fonts(drawing: &Drawing, theme: Theme) -> String {
     written(drawing, theme, ("", ""))
 }
 

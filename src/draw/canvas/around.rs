@@ -1,9 +1,9 @@
 //! Fallback positions for a label that found none near its subject.
 
 use super::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide, size};
-use super::shape::{Anchor, Rect, pt};
-use super::text;
 use super::vessel_index::VesselIndex;
+use crate::draw::page::shape::{Anchor, Rect, pt};
+use crate::draw::page::text;
 
 /// Distances of the rings tried, points: the rings of each band, near ones first.
 const BANDS: [&[f64]; 3] = [
@@ -18,7 +18,7 @@ const AROUND: u8 = 16;
 const SHORTENED: [f64; 2] = [220.0, 120.0];
 
 /// Returns all forms of the requests without duplicates, from the longest to the shortest.
-pub(super) fn whole(requests: &[LabelRequest]) -> Vec<Vec<LabelLine>> {
+pub(in crate::draw) fn whole(requests: &[LabelRequest]) -> Vec<Vec<LabelLine>> {
     let mut whole: Vec<Vec<LabelLine>> = Vec::new();
     for form in requests.iter().flat_map(|request| &request.forms) {
         if !whole.contains(form) {
@@ -29,7 +29,7 @@ pub(super) fn whole(requests: &[LabelRequest]) -> Vec<Vec<LabelLine>> {
 }
 
 /// Returns the first form cut to each shorter width; empty if it is short.
-pub(super) fn cut(whole: &[Vec<LabelLine>]) -> Vec<Vec<LabelLine>> {
+pub(in crate::draw) fn cut(whole: &[Vec<LabelLine>]) -> Vec<Vec<LabelLine>> {
     let cuts = SHORTENED.iter();
     cuts.filter_map(|most| shortened(whole.first()?, *most))
         .collect()
@@ -37,7 +37,7 @@ pub(super) fn cut(whole: &[Vec<LabelLine>]) -> Vec<Vec<LabelLine>> {
 
 /// Tries the forms band by band, since a short text nearby is better than a full text far away. Positions inside a
 /// vessel other than the one at `about` and those that fail `is_good` are left out.
-pub(super) fn find<T>(
+pub(in crate::draw) fn find<T>(
     forms: &[Vec<LabelLine>],
     (about, covers): (Rect, &VesselIndex),
     is_good: impl Fn(Rect) -> bool,

@@ -4,7 +4,7 @@ use crate::units::UnitSystem;
 use crate::units::convert::{FOOT_M, INCH_M};
 
 /// Returns the spacing of steps and of numbered steps in metres, at least `step` and `number` points apart.
-pub(super) fn steps(
+pub(in crate::draw) fn steps(
     system: UnitSystem,
     points_per_metre: f64,
     (step, number): (f64, f64),

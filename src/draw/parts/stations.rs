@@ -7,7 +7,7 @@ use super::symbols::{Symbol, SymbolPosition, all};
 use crate::layout::{Direction, Run, RunEnd};
 
 /// An item at its position along a run.
-pub(super) struct Station<'a> {
+pub(in crate::draw) struct Station<'a> {
     /// Kind of item; `None`: the pump.
     pub what: Option<Symbol<'a>>,
     /// Distance from the start of the run, metres.
@@ -22,7 +22,7 @@ fn is_backward(run: &Run) -> bool {
 
 /// Returns whether any item in the run has a given distance; then all items get one, so that their order is the same in
 /// every drawing.
-pub(super) fn is_measured(run: &Run) -> bool {
+pub(in crate::draw) fn is_measured(run: &Run) -> bool {
     all(run).any(|(_, seat)| matches!(seat, Some(SymbolPosition::At(_))))
 }
 
@@ -30,7 +30,7 @@ pub(super) fn is_measured(run: &Run) -> bool {
 const SLOT: f64 = 0.06;
 
 /// Returns all items of a run with given distances, in order.
-pub(super) fn measured(run: &Run, length_m: f64) -> Vec<Station<'_>> {
+pub(in crate::draw) fn measured(run: &Run, length_m: f64) -> Vec<Station<'_>> {
     stations(run, length_m, SLOT * length_m)
 }
 
@@ -46,7 +46,7 @@ impl Station<'_> {
 }
 
 /// Returns all items of a run of this length, in order. `slot_m`: the length that one item near an end takes up.
-pub(super) fn stations(run: &Run, length_m: f64, slot_m: f64) -> Vec<Station<'_>> {
+pub(in crate::draw) fn stations(run: &Run, length_m: f64, slot_m: f64) -> Vec<Station<'_>> {
     let backward = is_backward(run);
     let turned = |at_m: f64| if backward { length_m - at_m } else { at_m };
     let (mut first, mut last, mut between, mut placed) = (vec![], vec![], vec![], vec![]);

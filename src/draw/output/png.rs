@@ -1,9 +1,9 @@
 //! PNG output of a drawing.
 
 use super::picture::{PictureError, tree};
-use super::shape::Drawing;
-use super::site_photo::ground;
-use super::theme::Theme;
+use crate::draw::page::shape::Drawing;
+use crate::draw::page::site_photo::ground;
+use crate::draw::page::theme::Theme;
 use resvg::tiny_skia::{Pixmap, Transform};
 
 /// Most pixels along a side: a choice.
