@@ -11,5 +11,6 @@ pub mod page;
 mod parts;
 pub mod plan;
 pub mod results;
+pub mod scene;
 pub mod section;
 pub mod time_plot;

@@ -34,13 +34,14 @@ fn drawn(layout: &Layout, ground: &Floorplan, water: Option<&StateReport>, zoom:
     let view = View::true_to_scale(ground.bounds(), room(PAGE));
     let scene = PlanScene {
         layout,
-        ground,
+        positions: ground,
         view: view.zoomed(zoom, pt(600.0, 300.0)),
         water,
         other: None,
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,
+        band: None,
         selected: &[],
         hovered: None,
     };

@@ -33,7 +33,7 @@ fn demo() -> Layout {
 fn drawn(layout: &Layout, plan: &SectionLayout, water: Option<&StateReport>) -> usize {
     let scene = SectionScene {
         layout,
-        plan,
+        positions: plan,
         view: View::fitting(plan.bounds(), room(PAGE)),
         water,
         other: None,

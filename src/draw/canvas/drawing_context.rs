@@ -28,6 +28,8 @@ pub(in crate::draw) struct DrawingContext {
     /// Thin lines from labels to their subjects.
     pub leaders: Vec<(Point, Point)>,
     marks: Vec<Mark>,
+    /// Index ranges of the marks that give way to text and symbols, such as grains of media.
+    giving_way: Vec<Range<usize>>,
     targets: Vec<TouchTarget>,
 }
 
@@ -44,6 +46,7 @@ impl DrawingContext {
             waiting: Vec::new(),
             leaders: Vec::new(),
             marks: Vec::new(),
+            giving_way: Vec::new(),
             targets: Vec::new(),
         }
     }
@@ -146,9 +149,17 @@ impl DrawingContext {
         self.marks.len()
     }
 
-    /// Removes those circles among the marks in these index ranges that lie under text or symbols.
-    pub fn clear_under_words(&mut self, numbers: &[Range<usize>]) {
-        let kept = &self.kept;
+    /// Lets circles among the marks in this index range give way to text and symbols.
+    pub fn give_way(&mut self, marks: Range<usize>) {
+        self.giving_way.push(marks);
+    }
+
+    /// Removes the circles that give way where they lie under text or symbols.
+    fn clear_under_words(&mut self) {
+        if self.giving_way.is_empty() {
+            return;
+        }
+        let (kept, ranges) = (&self.kept, &self.giving_way);
         let covered = |shape: &Shape| match shape {
             Shape::Circle { centre, radius, .. } => {
                 let room = radius + 1.0;
@@ -158,14 +169,15 @@ impl DrawingContext {
         };
         let mut number = 0;
         self.marks.retain(|mark| {
-            let among = numbers.iter().any(|range| range.contains(&number));
+            let among = ranges.iter().any(|range| range.contains(&number));
             number += 1;
             !(among && covered(&mark.shape))
         });
     }
 
     /// Returns the finished drawing with this title.
-    pub fn finish(self, title: String) -> Drawn {
+    pub fn finish(mut self, title: String) -> Drawn {
+        self.clear_under_words();
         Drawn {
             drawing: Drawing {
                 width: self.page.right,

@@ -35,11 +35,11 @@ pub(super) fn body(
     look: Style,
 ) {
     let corners = match form {
-        PlanShape::Round { radius_m } if radius_m * paper.scale < MOST_RADIUS => {
+        PlanShape::Round { radius_m } if radius_m * paper.scale() < MOST_RADIUS => {
             let (strength, fill, edge) = look;
             let circle = Shape::Circle {
                 centre: paper.point(one.middle),
-                radius: radius_m * paper.scale,
+                radius: radius_m * paper.scale(),
                 fill,
                 edge,
             };

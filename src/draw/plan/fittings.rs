@@ -89,8 +89,8 @@ fn next_to(
     let off = &mut taken[usize::from(end == RunEnd::To)];
     let half = room(&sign, 1.0, EquipmentBoxes::Named) / 2.0;
     *off += 2.0 * half;
-    let off_m = (*off - half) / paper.scale;
-    let vessels = &paper.scene.ground.vessels;
+    let off_m = (*off - half) / paper.scale();
+    let vessels = &paper.scene.positions.vessels;
     if let Some(place) = pipe.course.next_to_end(end, off_m, vessels) {
         put_on(paper, pipe, sign, place);
     }
@@ -160,8 +160,8 @@ fn next_to_suction(
     let half = room(&sign, 1.0, EquipmentBoxes::Named) / 2.0;
     let off = &mut taken[usize::from(end == RunEnd::To)];
     *off += 2.0 * half;
-    let off_m = (*off - half) / paper.scale;
-    let vessels = &paper.scene.ground.vessels;
+    let off_m = (*off - half) / paper.scale();
+    let vessels = &paper.scene.positions.vessels;
     let place = pipe.course.next_to_end(end, off_m, vessels)?;
     put_on(paper, pipe, sign, place);
     Some(place.0)

@@ -11,7 +11,7 @@ const FIXED: (f64, f64) = (30.0, 16.0);
 /// Draws each fixed level as a box of water with a dashed edge, since its size is not known.
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    for (part, place) in scene.layout.fixed.iter().zip(&scene.ground.fixed) {
+    for (part, place) in scene.layout.fixed.iter().zip(&scene.positions.fixed) {
         let centre = paper.point(*place);
         let (width, height) = FIXED;
         let rect = Rect {

@@ -39,13 +39,13 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let first = paper.next_mark();
     rows(paper, (&part.id, one), seen, STEP.max((area / MOST).sqrt()));
     let grains = first..paper.next_mark();
-    paper.grains.push(grains);
+    paper.give_way(grains);
 }
 
 /// Draws rows of grains counted from the middle of the vessel, alternate rows shifted by half a step.
 fn rows(paper: &mut PlanPage<'_>, (id, one): (&Id, &Outline), seen: Rect, step: f64) {
     let middle = paper.point(one.middle);
-    let inner = shrunk(one.form, CLEAR / paper.scale);
+    let inner = shrunk(one.form, CLEAR / paper.scale());
     let counted = |from: f64, length: f64| {
         let first = (from / step).floor();
         let count = (length / step).ceil() + 1.0;

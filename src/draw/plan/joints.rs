@@ -14,7 +14,7 @@ const SIZE: f64 = 10.5;
 
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    for (part, place) in scene.layout.joints.iter().zip(&scene.ground.joints) {
+    for (part, place) in scene.layout.joints.iter().zip(&scene.positions.joints) {
         let centre = paper.point(*place);
         if paper.sees(around(centre)) {
             joint(paper, part, centre);

@@ -26,7 +26,6 @@ mod plan_points;
 mod plan_run;
 mod rises;
 mod row;
-mod scene;
 mod severity;
 mod shapes;
 mod sheet;
@@ -38,7 +37,7 @@ mod vessels;
 pub use crate::draw::canvas::touch::{Drawn, Pick, TouchArea, TouchTarget, Trust};
 pub use crate::draw::page::frame::SheetOptions;
 pub use floor::{Crossing, Floorplan};
-pub use scene::PlanScene;
+pub use paper::PlanScene;
 pub use sheet::{sheet, sheet_on};
 
 use crate::draw::page::shape::Rect;

@@ -95,7 +95,7 @@ impl PlanMouth<'_> {
     /// Draws a gap in the wall between two cheeks; a vee also has its point marked.
     fn notch(&self, paper: &mut PlanPage<'_>, shape: &NotchShape) {
         let half = match shape {
-            NotchShape::Rectangular { width_m, .. } => (width_m * paper.scale / 2.0).min(MOST),
+            NotchShape::Rectangular { width_m, .. } => (width_m * paper.scale() / 2.0).min(MOST),
             NotchShape::Vee { .. } => self.half,
         };
         let half = half.max(BAR);

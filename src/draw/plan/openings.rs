@@ -78,7 +78,7 @@ fn end(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) {
 /// Returns the vessel at an end.
 fn vessel<'s>(paper: &PlanPage<'s>, pipe: &PlanPipe<'_>, which: RunEnd) -> Option<&'s Outline> {
     let index = pipe.course.vessels[usize::from(which == RunEnd::To)]?;
-    paper.scene.ground.vessels.get(index)
+    paper.scene.positions.vessels.get(index)
 }
 
 /// Returns whether the vessel is so small that its openings would hide it.
@@ -108,7 +108,7 @@ fn mouth<'a>(
         centre: paper.point(place),
         out,
         wall,
-        half: (bore_m * paper.scale / 2.0).clamp(LEAST, MOST),
+        half: (bore_m * paper.scale() / 2.0).clamp(LEAST, MOST),
         ink,
         which,
     }

@@ -17,7 +17,7 @@ const SIZE: f64 = 9.5;
 
 /// Draws a small ring where a run rises or falls, with the height, in the direction of flow if there is any.
 pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
-    let quiet = paper.scale < LEAST_SCALE || paper.is_crowded();
+    let quiet = paper.scale() < LEAST_SCALE || paper.is_crowded();
     for pipe in pipes {
         if quiet && pipe.attention == Attention::None {
             continue;

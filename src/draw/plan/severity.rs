@@ -52,7 +52,7 @@ fn place(paper: &PlanPage<'_>, one: &Outline, (across, down): (f64, f64)) -> Poi
         0.0
     };
     let wall = paper.point(one.nearest_wall(paper.place(corner)));
-    let page = paper.free().grown(-MARK - 2.0);
+    let page = paper.shown().grown(-MARK - 2.0);
     pt(
         (wall.x + across * off).min(page.right).max(page.left),
         (wall.y + down * off).min(page.bottom).max(page.top),

@@ -52,13 +52,13 @@ fn axes(paper: &PlanPage<'_>) -> [SquaresAxis; 2] {
     let (view, page) = (paper.scene.view, paper.page);
     let across = SquaresAxis {
         zero: view.x(0.0),
-        metre: paper.scale,
+        metre: paper.scale(),
         from: RULER_LEFT,
         to: page.right,
     };
     let up = SquaresAxis {
         zero: view.y(0.0),
-        metre: -paper.scale,
+        metre: -paper.scale(),
         from: page.top,
         to: page.bottom - RULER_BELOW,
     };
@@ -67,7 +67,7 @@ fn axes(paper: &PlanPage<'_>) -> [SquaresAxis; 2] {
 
 /// Draws faint lines at every step.
 pub(super) fn paper_under(paper: &mut PlanPage<'_>) {
-    let (small, number) = steps(paper.scene.units, paper.scale, LEAST);
+    let (small, number) = steps(paper.scene.units, paper.scale(), LEAST);
     let per_number = (number / small).round();
     let [across, up] = axes(paper);
     let strength = |index: f64| {
@@ -106,7 +106,7 @@ pub(super) fn rulers(paper: &mut PlanPage<'_>) {
         paper.block(rect, (Some(Ink::Page), None));
     }
     let [across, up] = axes(paper);
-    let (small, number) = steps(paper.scene.units, paper.scale, LEAST);
+    let (small, number) = steps(paper.scene.units, paper.scale(), LEAST);
     strip(paper, &across, small, |from, to, half| Rect {
         left: from,
         right: to,

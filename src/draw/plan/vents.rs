@@ -24,7 +24,7 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
 /// Draws the vents of joints; they have no touch target, since a joint is picked by its dot.
 fn joints(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    let joints = scene.layout.joints.iter().zip(&scene.ground.joints);
+    let joints = scene.layout.joints.iter().zip(&scene.positions.joints);
     for (part, place) in joints.filter(|(part, _)| part.vented) {
         let pick = Pick::Part(part.id.clone());
         let foot = paper.point(*place);

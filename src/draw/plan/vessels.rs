@@ -27,15 +27,15 @@ const BUILT: f64 = 0.9;
 /// Draws all vessels from the lowest up, and the edges that are under others.
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    for index in &scene.ground.order {
+    for index in &scene.positions.order {
         let part = scene.layout.vessels.get(*index);
-        if let (Some(part), Some(one)) = (part, scene.ground.vessels.get(*index))
+        if let (Some(part), Some(one)) = (part, scene.positions.vessels.get(*index))
             && paper.sees(paper.rect(one).grown(WALL))
         {
             vessel(paper, part, one);
         }
     }
-    for (index, edge) in &scene.ground.covered {
+    for (index, edge) in &scene.positions.covered {
         let Some(part) = scene.layout.vessels.get(*index) else {
             continue;
         };
@@ -71,7 +71,7 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let edge = outline(attention, plain);
     body(paper, (id, one), one.form, (1.0, None, Some(edge)));
     if part.already_built && large {
-        let inner = shrunk(one.form, SECOND / paper.scale);
+        let inner = shrunk(one.form, SECOND / paper.scale());
         let second = Stroke::new(Ink::Line, BUILT);
         body(paper, (id, one), inner, (1.0, None, Some(second)));
     }
@@ -149,7 +149,7 @@ fn inner_lines(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
             let faint = Some(Stroke::new(Ink::FaintLine, 1.0));
             body(paper, (&part.id, one), half, (1.0, None, faint));
             let centre = paper.point(one.middle);
-            let arm = (radius_m * paper.scale * 0.12).clamp(3.0, 9.0);
+            let arm = (radius_m * paper.scale() * 0.12).clamp(3.0, 9.0);
             for (dx, dy) in [(arm, 0.0), (0.0, arm)] {
                 let line = vec![centre.moved(-dx, -dy), centre.moved(dx, dy)];
                 paper.line(Some(&part.id), line, thin);
@@ -167,7 +167,7 @@ fn reach(paper: &PlanPage<'_>, one: &Outline) -> TouchArea {
     match one.form {
         PlanShape::Round { radius_m } => TouchArea::Disc {
             centre: paper.point(one.middle),
-            radius: radius_m * paper.scale,
+            radius: radius_m * paper.scale(),
         },
         PlanShape::Box { .. } => TouchArea::Polygon(paper.points(&one.corners(one.form))),
     }

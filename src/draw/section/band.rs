@@ -21,7 +21,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
     };
     let index = scene.layout.runs.iter().position(|one| one.id == *run);
     let side = usize::from(*end == RunEnd::To);
-    let Some(spot) = index.and_then(|index| scene.plan.run_end_point(index, side)) else {
+    let Some(spot) = index.and_then(|index| scene.positions.run_end_point(index, side)) else {
         return;
     };
     let x = scene.view.x(spot.at.along_m) - spot.side * BAND_OFFSET;

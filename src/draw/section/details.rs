@@ -21,7 +21,7 @@ const HOLE: f64 = 2.4;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    for (run, way) in scene.layout.runs.iter().zip(&scene.plan.ways) {
+    for (run, way) in scene.layout.runs.iter().zip(&scene.positions.ways) {
         for (which, spot) in RunEnd::BOTH.into_iter().zip(&way.ends) {
             end(paper, run, (which, spot));
         }
@@ -57,7 +57,7 @@ fn notch(
     (spot, centre): (&RunEndPoint, Point),
     shape: &NotchShape,
 ) {
-    let stand = &paper.scene.plan.stand.vessels;
+    let stand = &paper.scene.positions.stand.vessels;
     let rim_m = spot.vessel.and_then(|index| stand.get(index));
     let Some(rim_m) = rim_m
         .map(|one| one.rim_m)

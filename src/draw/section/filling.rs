@@ -70,7 +70,7 @@ fn still(
     (ways, count, first): (&[f64], usize, usize),
 ) {
     let scene = paper.scene;
-    let Some(way) = scene.plan.ways.get(pipe.index) else {
+    let Some(way) = scene.positions.ways.get(pipe.index) else {
         return;
     };
     let corners = ways.iter().zip(&way.line);

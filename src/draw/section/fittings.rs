@@ -41,7 +41,12 @@ pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
 
 fn joints(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    for (part, place) in scene.layout.joints.iter().zip(&scene.plan.stand.joints) {
+    for (part, place) in scene
+        .layout
+        .joints
+        .iter()
+        .zip(&scene.positions.stand.joints)
+    {
         let centre = paper.point(*place);
         if !paper.sees(Rect::between(centre, centre).grown(10.0)) {
             continue;
@@ -150,7 +155,7 @@ fn sign(
 /// Returns the position of the pump of a run on the page, and the direction it pushes.
 fn pump_on(paper: &SectionPage<'_>, pipe: &SectionPipe<'_>) -> Option<(Point, Direction)> {
     let pump = pipe.run.pump.as_ref()?;
-    let place = paper.scene.plan.ways.get(pipe.index)?.pump?;
+    let place = paper.scene.positions.ways.get(pipe.index)?.pump?;
     Some((paper.point(place), pump.pushes))
 }
 
@@ -309,7 +314,7 @@ fn equipment_box(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, rect: Rect
 /// Draws a pump as a circle with a triangle in the direction it pushes.
 fn pump(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(pump) = &pipe.run.pump else { return };
-    let way = paper.scene.plan.ways.get(pipe.index);
+    let way = paper.scene.positions.ways.get(pipe.index);
     let Some(place) = way.and_then(|way| way.pump) else {
         return;
     };

@@ -17,7 +17,11 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
     if scene.selected.len() != 1 {
         return;
     }
-    let parts = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    let parts = scene
+        .layout
+        .vessels
+        .iter()
+        .zip(&scene.positions.stand.vessels);
     for (part, standing) in parts {
         let picks = [Pick::Rim(part.id.clone()), Pick::Floor(part.id.clone())];
         let looked_at = |pick: &Pick| scene.attention(pick) == Attention::Selected;

@@ -20,7 +20,7 @@ const LIP: f64 = 9.0;
 
 /// Reserves the room of handles before items with alternative positions are placed.
 pub(super) fn reserve(paper: &mut SectionPage<'_>) {
-    for (run, end, spot) in settable(paper.scene.plan) {
+    for (run, end, spot) in settable(paper.scene.positions) {
         let end = run_end(end);
         let centre = paper.point(spot.at);
         if let Some(part) = paper.scene.layout.runs.get(run)
@@ -33,7 +33,7 @@ pub(super) fn reserve(paper: &mut SectionPage<'_>) {
 }
 
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
-    for (run, end, spot) in settable(paper.scene.plan) {
+    for (run, end, spot) in settable(paper.scene.positions) {
         handle(paper, run, run_end(end), spot);
     }
 }

@@ -18,7 +18,6 @@ mod pipes;
 mod routes;
 mod row;
 mod run_end_points;
-mod scene;
 mod section_layout;
 mod section_runs;
 mod sheet;
@@ -31,7 +30,7 @@ mod vessels;
 pub use crate::draw::axes::staff::STAFF_WIDTH;
 pub use crate::draw::canvas::touch::{Drawn as Section, Pick, TouchArea, TouchTarget, Trust};
 pub use crate::draw::page::frame::SheetOptions;
-pub use scene::SectionScene;
+pub use paper::SectionScene;
 pub use section_layout::SectionLayout;
 pub use sheet::sheet;
 

@@ -146,12 +146,18 @@ pub(super) fn pipes<'s>(paper: &SectionPage<'s>) -> Vec<SectionPipe<'s>> {
     let crowded = paper.is_crowded();
     let mut lanes = LegLanes::default();
     let mut pipes = Vec::new();
-    for (index, (run, way)) in scene.layout.runs.iter().zip(&scene.plan.ways).enumerate() {
+    for (index, (run, way)) in scene
+        .layout
+        .runs
+        .iter()
+        .zip(&scene.positions.ways)
+        .enumerate()
+    {
         let Some(mut line) = line_on_page(paper, way) else {
             continue;
         };
         let report = paper.run(&run.id);
-        let drawn = scene.plan.bores_m.get(index).copied().unwrap_or(0.05);
+        let drawn = scene.positions.bores_m.get(index).copied().unwrap_or(0.05);
         let bore_m = report.map_or(drawn, |report| report.bore_m);
         let width = (bore_m * scene.view.points_per_metre_up).clamp(LEAST, MOST);
         lanes.set(&mut MovableLeg {

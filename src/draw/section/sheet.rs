@@ -9,17 +9,17 @@ use crate::draw::page::view::View;
 /// Draws the section of a layout on its own page, with a title and a note on its numbers.
 pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
     let (width, height) = sheet.page;
-    let plan = SectionLayout::of(sheet.layout);
+    let positions = SectionLayout::of(sheet.layout);
     let below = Rect {
         left: 0.0,
         top: 0.0,
         right: width,
         bottom: (height - HEAD - FOOT).max(40.0),
     };
-    let view = View::fitting(plan.bounds(), room(below));
+    let view = View::fitting(positions.bounds(), room(below));
     let drawn = section(&SectionScene {
         layout: sheet.layout,
-        plan: &plan,
+        positions: &positions,
         view,
         water: sheet.running,
         other: None,

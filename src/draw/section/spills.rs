@@ -19,7 +19,11 @@ const FAR: f64 = 34.0;
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     let view = scene.view;
-    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    let vessels = scene
+        .layout
+        .vessels
+        .iter()
+        .zip(&scene.positions.stand.vessels);
     for (part, one) in vessels {
         let Some(report) = paper.vessel(&part.id) else {
             continue;

@@ -12,7 +12,11 @@ const REACH: f64 = 4.5;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     let scene = paper.scene;
-    let joints = scene.layout.joints.iter().zip(&scene.plan.stand.joints);
+    let joints = scene
+        .layout
+        .joints
+        .iter()
+        .zip(&scene.positions.stand.joints);
     for (part, place) in joints.filter(|(part, _)| part.vented) {
         // A joint is picked by its dot, so its vent has no touch target.
         vent(
@@ -22,7 +26,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
         );
     }
     for pipe in pipes {
-        if let Some(way) = scene.plan.ways.get(pipe.index) {
+        if let Some(way) = scene.positions.ways.get(pipe.index) {
             corners(paper, pipe, &way.corners);
         }
     }

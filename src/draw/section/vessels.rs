@@ -23,13 +23,17 @@ const MOST_IN_FULL: usize = 400;
 /// Draws the two legs that carry each vessel from its floor to the ground or to the vessel below.
 pub(super) fn stands(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    let vessels = scene
+        .layout
+        .vessels
+        .iter()
+        .zip(&scene.positions.stand.vessels);
     for (index, (part, one)) in vessels.enumerate() {
         let inset = (one.width_m * 0.16).min(0.3);
         let foot = one.half_width_m(one.floor_m).min(one.width_m / 2.0);
         let reach = (foot - inset).max(foot * 0.5);
         for along_m in [one.along_m - reach, one.along_m + reach] {
-            let below = under(scene.plan.stand.vessels.as_slice(), index, along_m);
+            let below = under(scene.positions.stand.vessels.as_slice(), index, along_m);
             let (x, top, bottom) = (
                 scene.view.x(along_m),
                 scene.view.y(one.floor_m),
@@ -69,7 +73,11 @@ fn under(all: &[PartOnPage], index: usize, along_m: f64) -> f64 {
 /// Draws every vessel and fixed level.
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    let vessels = scene
+        .layout
+        .vessels
+        .iter()
+        .zip(&scene.positions.stand.vessels);
     for (part, one) in vessels {
         let name = called(&part.name, &part.id).to_owned();
         let report = paper.vessel(&part.id);
@@ -87,7 +95,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
         };
         body.draw(paper);
     }
-    let fixed = scene.layout.fixed.iter().zip(&scene.plan.stand.fixed);
+    let fixed = scene.layout.fixed.iter().zip(&scene.positions.stand.fixed);
     for (part, one) in fixed {
         let body = VesselBody {
             id: &part.id,

@@ -66,7 +66,7 @@ fn draw(
     match sheet {
         DrawingKind::Section => section::section(&SectionScene {
             layout,
-            plan: canvas.other_section.ground(layout, SectionLayout::of),
+            positions: canvas.other_section.ground(layout, SectionLayout::of),
             view,
             water,
             other: None,
@@ -79,13 +79,14 @@ fn draw(
         }),
         DrawingKind::Plan => plan::plan(&PlanScene {
             layout,
-            ground: canvas.other_plan.ground(layout, Floorplan::of),
+            positions: canvas.other_plan.ground(layout, Floorplan::of),
             view,
             water,
             other: None,
             trust: Trust::Sure,
             findings: &findings,
             units,
+            band: None,
             selected: &hand.selected,
             hovered: None,
         }),

@@ -221,7 +221,7 @@ fn draw(
     match sheet {
         DrawingKind::Section => section::section(&SectionScene {
             layout,
-            plan: canvas.section.ground(layout, SectionLayout::of),
+            positions: canvas.section.ground(layout, SectionLayout::of),
             view: seen.view,
             water,
             other: watch.compared_with(session),
@@ -234,13 +234,14 @@ fn draw(
         }),
         DrawingKind::Plan => plan::plan(&PlanScene {
             layout,
-            ground: canvas.plan.ground(layout, Floorplan::of),
+            positions: canvas.plan.ground(layout, Floorplan::of),
             view: seen.view,
             water,
             other: watch.compared_with(session),
             trust,
             findings: &findings,
             units: layout.units,
+            band: None,
             selected: &seen.selected,
             hovered: seen.hovered.as_ref(),
         }),

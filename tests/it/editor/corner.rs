@@ -34,7 +34,7 @@ fn a_vented_corner_is_raised_in_the_section_and_moved_nowhere_else() {
     let view = hand.look.on(room(PAGE), plan.bounds());
     let drawn = section(&SectionScene {
         layout: &layout,
-        plan: &plan,
+        positions: &plan,
         view,
         water: None,
         other: None,

@@ -53,7 +53,7 @@ impl Desk {
                 let view = self.hand.look.on(section::room(PAGE), bounds);
                 let scene = SectionScene {
                     layout,
-                    plan: &ground,
+                    positions: &ground,
                     view,
                     water: None,
                     other: None,
@@ -72,13 +72,14 @@ impl Desk {
                 let view = self.hand.plan.true_on(plan::room(PAGE), bounds);
                 let scene = PlanScene {
                     layout,
-                    ground: &ground,
+                    positions: &ground,
                     view,
                     water: None,
                     other: None,
                     trust: Trust::Sure,
                     findings: &[],
                     units: UnitSystem::Metric,
+                    band: None,
                     selected,
                     hovered: None,
                 };

@@ -28,7 +28,7 @@ impl Desk {
         let view = hand.look.on(room(PAGE), plan.bounds());
         let drawn = section(&SectionScene {
             layout: &layout,
-            plan: &plan,
+            positions: &plan,
             view,
             water: None,
             other: None,

@@ -97,13 +97,14 @@ pub fn scene<'a>(
 ) -> PlanScene<'a> {
     PlanScene {
         layout,
-        ground,
+        positions: ground,
         view: view(ground),
         water,
         other: None,
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,
+        band: None,
         selected: &[],
         hovered: None,
     }

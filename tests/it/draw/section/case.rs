@@ -81,7 +81,7 @@ pub fn scene<'a>(
 ) -> SectionScene<'a> {
     SectionScene {
         layout,
-        plan,
+        positions: plan,
         view: view(plan),
         water,
         other: None,

@@ -1,6 +1,5 @@
-//! Input of a plan.
+//! Input of a section or plan.
 
-use super::floor::Floorplan;
 use crate::draw::canvas::touch::{Attention, Pick, Trust, attention};
 use crate::draw::page::view::View;
 use crate::finding::Finding;
@@ -8,14 +7,13 @@ use crate::layout::Layout;
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 
-/// Input of a plan.
-#[derive(Clone, Copy)]
-pub struct PlanScene<'a> {
+/// Input of a section or plan; `P`: the positions of all parts, in metres.
+pub struct Scene<'a, P> {
     /// Layout to draw.
     pub layout: &'a Layout,
-    /// Geometry of the layout in the plan, in metres.
-    pub ground: &'a Floorplan,
-    /// Mapping of the plan to the page; [`View::true_to_scale`] makes one.
+    /// Positions of all parts of the layout, in metres.
+    pub positions: &'a P,
+    /// Mapping of the positions to the page; [`View::true_to_scale`] makes one for a plan.
     pub view: View,
     /// Results of the state shown; `None`: not known.
     pub water: Option<&'a StateReport>,
@@ -27,20 +25,32 @@ pub struct PlanScene<'a> {
     pub findings: &'a [Finding],
     /// Units of the numbers.
     pub units: UnitSystem,
+    /// Set-height band of the selected crest, which a section shows: lowest and highest good height, metres; `None`:
+    /// not known.
+    pub band: Option<(f64, f64)>,
     /// Selected items, the most recent last.
     pub selected: &'a [Pick],
     /// Item under the pointer.
     pub hovered: Option<&'a Pick>,
 }
 
-impl PlanScene<'_> {
+// Not derived, since the positions are borrowed and need not be copied.
+impl<P> Clone for Scene<'_, P> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<P> Copy for Scene<'_, P> {}
+
+impl<P> Scene<'_, P> {
     /// Returns the attention of an item.
-    pub(super) fn attention(&self, pick: &Pick) -> Attention {
+    pub(in crate::draw) fn attention(&self, pick: &Pick) -> Attention {
         attention(self.selected, self.hovered, pick)
     }
 
     /// Returns the opacity of numbers and water.
-    pub(super) fn strength(&self) -> f64 {
+    pub(in crate::draw) fn strength(&self) -> f64 {
         self.trust.strength()
     }
 }
