@@ -78,7 +78,7 @@ fn written(drawing: &Drawing, theme: Theme, (fonts, ground): (&str, &str)) -> St
     }
     out.push_str(ground);
     out.push_str(&format!(
-        "<g font-family=\"'{FAMILY}', Inter, Helvetica, Arial, sans-serif\" style=\"font-kerning:none\" \
+        "<g font-family=\"'{FAMILY}', sans-serif\" style=\"font-kerning:none\" \
          stroke-linejoin=\"round\">\n"
     ));
     out.push_str(&marks(&drawing.marks, theme));
