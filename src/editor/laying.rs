@@ -66,8 +66,9 @@ pub(super) fn measured(
     guide: &mut Guide,
     context: &ToolContext<'_>,
     view: &View,
-    (from, to): (Point, Point),
+    leg: (Point, Point),
 ) {
+    let (from, to) = leg;
     let (a, b) = (view.section_from_page(from), view.section_from_page(to));
     let (across, up) = ((b.along_m - a.along_m).abs(), (b.z_m - a.z_m).abs());
     let far = write(Quantity::Length, across.hypot(up), context.units);

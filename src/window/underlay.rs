@@ -164,8 +164,9 @@ impl App {
             }
         };
         let layout = self.session.layout();
+        let (corner, room_m) = room(layout);
         // Pictures are small enough for a float to be exact.
-        let picture = laid(file, width as f64, room(layout));
+        let picture = laid(file, width as f64, corner, room_m);
         let edit = edit::lay_picture(layout, picture);
         if self.made(edit) {
             self.show_plan();

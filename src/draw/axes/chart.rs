@@ -30,7 +30,8 @@ pub(in crate::draw) struct Chart {
 
 impl Axis {
     /// Makes an axis from `low`, or 0 if that is higher, to a little above `high`; at least `least` long.
-    pub fn over(quantity: Quantity, (low, high): (f64, f64), least: f64) -> Axis {
+    pub fn over(quantity: Quantity, range: (f64, f64), least: f64) -> Axis {
+        let (low, high) = range;
         let low = if low.is_finite() { low.min(0.0) } else { 0.0 };
         let high = if high.is_finite() { high } else { 0.0 };
         Axis {
@@ -64,7 +65,8 @@ impl Axis {
 }
 
 impl Chart {
-    pub fn point(&self, (across, up): (f64, f64)) -> Point {
+    pub fn point(&self, value: (f64, f64)) -> Point {
+        let (across, up) = value;
         pt(
             self.inside.left + self.across.share(across) * self.inside.width(),
             self.inside.bottom - self.up.share(up) * self.inside.height(),
@@ -98,7 +100,7 @@ impl Chart {
     }
 
     /// Draws the grid, its numbers, and the axis titles with their units.
-    pub fn frame(&self, (across, up): (&str, &str)) -> Vec<Mark> {
+    pub fn frame(&self, across: &str, up: &str) -> Vec<Mark> {
         let mut marks = Vec::new();
         let faint = Stroke::new(Ink::FaintLine, 0.7);
         let inside = self.inside;
@@ -134,30 +136,37 @@ impl Chart {
                 self.point((value, 0.0)).x,
                 inside.bottom + 4.0 + text::ascent(NUMBER_SIZE),
             );
-            marks.push(labelled(at, Anchor::Middle, (words, Weight::Regular)));
+            marks.push(labelled(at, Anchor::Middle, words, Weight::Regular));
         }
         for (value, words) in heads {
             let y = self.point((0.0, value)).y + text::cap_height(NUMBER_SIZE) / 2.0;
             marks.push(labelled(
                 pt(inside.left - 6.0, y),
                 Anchor::End,
-                (words, Weight::Regular),
+                words,
+                Weight::Regular,
             ));
         }
         let foot = inside.bottom + 6.0 + text::line_height(NUMBER_SIZE) + text::ascent(NUMBER_SIZE);
-        let named = |words: &str, unit: &str| (format!("{words}, {unit}"), Weight::Strong);
+        let named = |words: &str, unit: &str| format!("{words}, {unit}");
         marks.push(labelled(
             pt(inside.right, foot),
             Anchor::End,
             named(across, along_unit),
+            Weight::Strong,
         ));
         let head = pt(inside.left - 6.0, inside.top - 7.0);
-        marks.push(labelled(head, Anchor::Start, named(up, head_unit)));
+        marks.push(labelled(
+            head,
+            Anchor::Start,
+            named(up, head_unit),
+            Weight::Strong,
+        ));
         marks
     }
 }
 
-fn labelled(at: Point, anchor: Anchor, (words, weight): (String, Weight)) -> Mark {
+fn labelled(at: Point, anchor: Anchor, words: String, weight: Weight) -> Mark {
     Mark::plain(Shape::Text(Text {
         at,
         anchor,

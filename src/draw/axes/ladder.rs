@@ -7,7 +7,8 @@ use crate::units::convert::{FOOT_M, INCH_M};
 pub(in crate::draw) fn steps(
     system: UnitSystem,
     points_per_metre: f64,
-    (step, number): (f64, f64),
+    step: f64,
+    number: f64,
 ) -> (f64, f64) {
     let ladder: Vec<f64> = match system {
         UnitSystem::Metric => (-3..6)

@@ -31,8 +31,8 @@ pub(in crate::draw) fn draw(context: &mut DrawingContext, view: View, staff: &St
     strip(context);
     let shown = view.shown();
     let least = (LEAST_BLOCK, LEAST_NUMBER);
-    let (block, number) = steps(staff.units, view.points_per_metre_up, least);
-    blocks(context, view, (staff, block));
+    let (block, number) = steps(staff.units, view.points_per_metre_up, least.0, least.1);
+    blocks(context, view, staff, block);
     let low = (shown.low_m / number).floor();
     let mut step = low;
     while step * number <= shown.high_m + number {
@@ -72,7 +72,7 @@ fn strip(context: &mut DrawingContext) {
     );
 }
 
-fn blocks(context: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f64)) {
+fn blocks(context: &mut DrawingContext, view: View, staff: &Staff, step_m: f64) {
     let (top, bottom) = (staff.top, staff.bottom);
     let shown = view.shown();
     let mut index = (shown.low_m / step_m).floor();
@@ -98,7 +98,7 @@ fn blocks(context: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f6
             light
         };
         if rect.height() > 0.0 {
-            context.block(filled, (Some(Ink::Line), None));
+            context.block(filled, Some(Ink::Line), None);
         }
         index += 1.0;
     }
@@ -109,7 +109,7 @@ fn blocks(context: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f6
         bottom,
     };
     let edge = Some(Stroke::new(Ink::Line, 1.0));
-    context.block(around, (None, edge));
+    context.block(around, None, edge);
 }
 
 fn reading(system: UnitSystem, z_m: f64, step_m: f64) -> String {

@@ -39,7 +39,8 @@ pub(in crate::draw) fn cut(whole: &[Vec<LabelLine>]) -> Vec<Vec<LabelLine>> {
 /// vessel other than the one at `about` and those that fail `is_good` are left out.
 pub(in crate::draw) fn find<T>(
     forms: &[Vec<LabelLine>],
-    (about, covers): (Rect, &VesselIndex),
+    about: Rect,
+    covers: &VesselIndex,
     is_good: impl Fn(Rect) -> bool,
     mut place: impl FnMut(&LabelRequest) -> Option<T>,
 ) -> Option<T> {

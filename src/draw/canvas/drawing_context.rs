@@ -1,7 +1,7 @@
 //! Drawing context shared by all drawings of a layout: marks, waiting labels and touch targets.
 
-use super::label_requests::QueuedLabel;
 use super::labels::{Label, LabelRequest, Placer};
+use super::queued_label::QueuedLabel;
 use super::touch::{Drawn, Pick, TouchArea, TouchTarget};
 use super::vessel_index::VesselIndex;
 use crate::draw::page::shape::{Drawing, Ink, Mark, Point, Rect, Shape, Stroke};
@@ -66,7 +66,7 @@ impl DrawingContext {
     }
 
     /// Adds an upright box with sharp corners that belongs to no part, such as a piece of a staff or ruler.
-    pub fn block(&mut self, rect: Rect, (fill, edge): (Option<Ink>, Option<Stroke>)) {
+    pub fn block(&mut self, rect: Rect, fill: Option<Ink>, edge: Option<Stroke>) {
         let block = Shape::Box {
             rect,
             radius: 0.0,
@@ -77,7 +77,7 @@ impl DrawingContext {
     }
 
     /// Adds a line of a part with the opacity `strength`.
-    pub fn faint_line(&mut self, part: &Id, strength: f64, (points, stroke): (Vec<Point>, Stroke)) {
+    pub fn faint_line(&mut self, part: &Id, strength: f64, points: Vec<Point>, stroke: Stroke) {
         self.add_faint(Some(part), strength, Shape::Line { points, stroke });
     }
 

@@ -3,6 +3,7 @@
 use super::around;
 use super::drawing_context::{DrawingContext, clipped};
 use super::labels::{Label, LabelRequest, size};
+use super::queued_label::QueuedLabel;
 use super::vessel_index::{VesselIndex, inside};
 use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Id;
@@ -11,22 +12,6 @@ use crate::layout::Id;
 const CARD: f64 = 4.0;
 /// Gap between a leader and the text of its label, points.
 const OFF_WORDS: f64 = 5.0;
-
-/// A label that waits to be placed.
-pub(in crate::draw) struct QueuedLabel {
-    /// Requests in the order in which they are tried.
-    requests: Vec<LabelRequest>,
-    part: Option<Id>,
-    strength: f64,
-    carded: bool,
-    /// Subject of the label, and the distance from which a leader is drawn to it, points.
-    about: Option<(Rect, f64)>,
-    /// Whether it is shown wherever there is any room, unless the page is crowded.
-    sure: bool,
-    /// Whether it is left out rather than placed far away without a leader, where it would seem to belong to something
-    /// else.
-    led: bool,
-}
 
 /// Most vessels on a page up to which sure labels are placed at any distance.
 const MOST_SURE: usize = 60;
@@ -37,12 +22,6 @@ const MOST_LED: usize = 20;
 const LEAST_ROOM: f64 = 20_000.0;
 /// Rank from which a label is shown whatever the room: that of spills.
 const ALARM_RANK: i32 = 90;
-
-impl QueuedLabel {
-    fn rank(&self) -> i32 {
-        self.requests.first().map_or(0, |request| request.rank)
-    }
-}
 
 impl DrawingContext {
     /// Queues a label, to be placed once everything is drawn.
@@ -145,7 +124,14 @@ impl DrawingContext {
             let (width, height) = size(request.forms.first()?);
             let mut led = request.clone();
             let spots = &mut led.spots;
-            spots.retain(|spot| leads.may(spot.rect(width, height), about, LeaderPath::Clear));
+            spots.retain(|spot| {
+                leads.may(
+                    spot.rect(width, height),
+                    about.0,
+                    about.1,
+                    LeaderPath::Clear,
+                )
+            });
             self.placer.place(&led)
         })
     }
@@ -184,9 +170,9 @@ impl DrawingContext {
             } else {
                 &mut self.placer
             };
-            let is_good = |label| leads.may(label, about, lead);
+            let is_good = |label| leads.may(label, about.0, about.1, lead);
             let place = |request: &LabelRequest| placer.place(request);
-            let found = around::find(forms, (seen, leads.covers), is_good, place);
+            let found = around::find(forms, seen, leads.covers, is_good, place);
             let Some(label) = found else {
                 continue;
             };
@@ -225,14 +211,15 @@ impl DrawingContext {
         }
         if let Some((about, far)) = one.about {
             let ink = label.lines.first().map_or(Ink::FaintLine, |line| line.ink);
-            self.leader(one, (label.rect, ink), (about, far));
+            self.leader(one, label.rect, ink, (about, far));
         }
         for line in label.lines {
             self.add_faint(one.part.as_ref(), one.strength, Shape::Text(line));
         }
     }
 
-    fn leader(&mut self, one: &QueuedLabel, (label, ink): (Rect, Ink), (about, far): (Rect, f64)) {
+    fn leader(&mut self, one: &QueuedLabel, label: Rect, ink: Ink, subject: (Rect, f64)) {
+        let (about, far) = subject;
         let (start, end) = between(label, about);
         if start.distance(end) <= far || !is_open(&self.kept, (start, end), label) {
             return;
@@ -290,7 +277,7 @@ struct Leaders<'a> {
 
 impl Leaders<'_> {
     /// Returns whether a label is near its subject or a leader is possible, and no leader drawn earlier crosses it.
-    fn may(&self, label: Rect, (about, far): (Rect, f64), lead: LeaderPath) -> bool {
+    fn may(&self, label: Rect, about: Rect, far: f64, lead: LeaderPath) -> bool {
         if lead == LeaderPath::None {
             return true;
         }
@@ -312,7 +299,8 @@ impl Leaders<'_> {
 }
 
 /// Returns whether a line crosses no text but that of its own label: it would seem to strike the text out.
-fn is_open(kept: &[Rect], (start, end): (Point, Point), label: Rect) -> bool {
+fn is_open(kept: &[Rect], leader: (Point, Point), label: Rect) -> bool {
+    let (start, end) = leader;
     let along = Rect::between(start, end).grown(1.0);
     let mut others = kept
         .iter()

@@ -154,7 +154,8 @@ fn shared(a: Rect, b: Rect) -> Rect {
 }
 
 /// Returns the part of a line in `area`, edges included.
-fn clipped((from, to): (Point, Point), area: Rect) -> Option<(Point, Point)> {
+fn clipped(line: (Point, Point), area: Rect) -> Option<(Point, Point)> {
+    let (from, to) = line;
     let (dx, dy) = (to.x - from.x, to.y - from.y);
     let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
     for (along, room) in [

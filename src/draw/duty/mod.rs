@@ -58,7 +58,7 @@ pub fn duty(scene: &DutyScene<'_>) -> Drawing {
         placer: Placer::new(page),
         roomy: width >= ROOMY,
     };
-    plot.marks.extend(plot.chart.frame(("Flow", "Head")));
+    plot.marks.extend(plot.chart.frame("Flow", "Head"));
     plot.keep_numbers();
     lines::draw(&mut plot, scene, &curves);
     words::draw_words(&mut plot, scene, &curves);

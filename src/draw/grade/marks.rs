@@ -101,7 +101,7 @@ fn surfaces(paper: &mut GradePage<'_>) {
         let strength = paper.strength;
         paper
             .context
-            .faint_line(&stand.part, strength, (points, GRADE));
+            .faint_line(&stand.part, strength, points, GRADE);
     }
 }
 
@@ -125,7 +125,7 @@ fn ends(paper: &mut GradePage<'_>) {
             if (grade_m - level_m).abs() * view.points_per_metre_up > 1.0 {
                 paper.context.placer.avoid(&points);
                 let strength = paper.strength;
-                paper.context.faint_line(&leg.run, strength, (points, STEP));
+                paper.context.faint_line(&leg.run, strength, points, STEP);
             }
         }
     }

@@ -40,7 +40,7 @@ pub fn sheet(sheet: &SheetOptions<'_>, line: &[GradePoint]) -> Drawing {
         "{levels} Distances run along the pipes; heights are drawn {stretch:.1} times as large as distances. {}",
         frame::CAUTION
     );
-    marks.extend(frame::head_and_foot(sheet, (14.0, width - 28.0), &note));
+    marks.extend(frame::head_and_foot(sheet, 14.0, width - 28.0, &note));
     Drawing {
         width,
         height,

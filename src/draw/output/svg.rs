@@ -20,12 +20,12 @@ pub fn svg(drawing: &Drawing, theme: Theme) -> String {
         .filter(|weight| uses(drawing, *weight))
         .map(face)
         .collect();
-    written(drawing, theme, (&fonts, &ground(drawing, theme)))
+    written(drawing, theme, &fonts, &ground(drawing, theme))
 }
 
 /// Like [`svg`], but without the fonts, for a renderer that has them, and without what is below the marks.
 pub(in crate::draw) fn without_fonts(drawing: &Drawing, theme: Theme) -> String {
-    written(drawing, theme, ("", ""))
+    written(drawing, theme, "", "")
 }
 
 /// Returns the page background with the site photo on it.
@@ -59,7 +59,7 @@ fn exact(value: f64) -> Option<String> {
     value.is_finite().then(|| format!("{value:.6}"))
 }
 
-fn written(drawing: &Drawing, theme: Theme, (fonts, ground): (&str, &str)) -> String {
+fn written(drawing: &Drawing, theme: Theme, fonts: &str, ground: &str) -> String {
     let (width, height) = (side(drawing.width), side(drawing.height));
     // The namespace is declared only if it is used.
     let links = match ground.contains("xlink:") {

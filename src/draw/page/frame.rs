@@ -44,7 +44,8 @@ pub(in crate::draw) fn levels(sheet: &SheetOptions<'_>) -> String {
 /// Returns the title above the drawing and a note below it, from `left` and at most `most` wide, points.
 pub(in crate::draw) fn head_and_foot(
     sheet: &SheetOptions<'_>,
-    (left, most): (f64, f64),
+    left: f64,
+    most: f64,
     note: &str,
 ) -> [Mark; 2] {
     let (width, height) = sheet.page;
@@ -56,17 +57,22 @@ pub(in crate::draw) fn head_and_foot(
         words(
             (14.0, 28.0),
             fit(title, TITLE_SIZE, Weight::Strong, width - 28.0),
-            (TITLE_SIZE, Weight::Strong, Ink::Text),
+            TITLE_SIZE,
+            Weight::Strong,
+            Ink::Text,
         ),
         words(
             (left, height - 8.0),
             fit(note, NOTE_SIZE, Weight::Regular, most),
-            (NOTE_SIZE, Weight::Regular, Ink::SoftText),
+            NOTE_SIZE,
+            Weight::Regular,
+            Ink::SoftText,
         ),
     ]
 }
 
-fn words((x, y): (f64, f64), words: String, (size, weight, ink): (f64, Weight, Ink)) -> Mark {
+fn words(at: (f64, f64), words: String, size: f64, weight: Weight, ink: Ink) -> Mark {
+    let (x, y) = at;
     Mark::plain(Shape::Text(Text {
         at: pt(x, y),
         anchor: Anchor::Start,

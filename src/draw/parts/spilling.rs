@@ -22,7 +22,8 @@ pub(in crate::draw) fn spills(part: &Vessel, reports: &Reports<'_>) -> bool {
 /// has not spilled.
 pub(in crate::draw) fn spilled(
     report: &VesselReport,
-    (splash, system): (bool, UnitSystem),
+    splash: bool,
+    system: UnitSystem,
 ) -> Vec<Vec<LabelLine>> {
     let Some(lost_m3) = report.lost_m3() else {
         return Vec::new();

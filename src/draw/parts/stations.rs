@@ -119,7 +119,8 @@ fn suction_m(run: &Run) -> Option<f64> {
 }
 
 /// Returns the widest stretch without an item with a given distance.
-fn widest(placed: &[(Symbol<'_>, f64)], (from_m, to_m): (f64, f64)) -> (f64, f64) {
+fn widest(placed: &[(Symbol<'_>, f64)], span: (f64, f64)) -> (f64, f64) {
+    let (from_m, to_m) = span;
     let mut edges: Vec<f64> = placed.iter().map(|one| one.1).collect();
     edges.retain(|at_m| (from_m..=to_m).contains(at_m));
     edges.extend([from_m, to_m]);

@@ -122,7 +122,8 @@ pub(in crate::draw) fn on_leg(from: Point, to: Point, share: f64) -> Point {
 /// Returns all legs if the pump is on none.
 pub(in crate::draw) fn behind_pump(
     line: &[Point],
-    (pump, pushes): (Point, Direction),
+    pump: Point,
+    pushes: Direction,
 ) -> Vec<(Point, Point)> {
     let legs = line.windows(2).filter_map(|pair| match *pair {
         [from, to] => Some((from, to)),
@@ -165,7 +166,8 @@ pub(in crate::draw) fn along(from: Point, to: Point) -> (f64, f64) {
 }
 
 /// Returns a triangle with its tip at `tip` that points from the start of the leg to its end.
-pub(in crate::draw) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec<Point> {
+pub(in crate::draw) fn triangle(tip: Point, leg: (Point, Point), size: f64) -> Vec<Point> {
+    let (from, to) = leg;
     let (ux, uy) = along(from, to);
     let back = tip.moved(-ux * size * 1.5, -uy * size * 1.5);
     vec![
@@ -185,11 +187,8 @@ pub(in crate::draw) fn arrow(tip: Point, leg: (Point, Point), size: f64) -> Shap
 }
 
 /// Returns two triangles tip to tip, filled if the valve is shut.
-pub(in crate::draw) fn valve(
-    centre: Point,
-    (from, to): (Point, Point),
-    opening: f64,
-) -> [Shape; 2] {
+pub(in crate::draw) fn valve(centre: Point, leg: (Point, Point), opening: f64) -> [Shape; 2] {
+    let (from, to) = leg;
     let fill = if opening <= 0.0 { Ink::Line } else { Ink::Card };
     [(from, to), (to, from)].map(|leg| {
         let mut corners = triangle(centre, leg, VALVE * 0.8);
@@ -208,9 +207,10 @@ pub(in crate::draw) fn valve(
 /// Returns a triangle against a bar; water passes towards the bar.
 pub(in crate::draw) fn check_valve(
     centre: Point,
-    (from, to): (Point, Point),
+    leg: (Point, Point),
     direction: Direction,
 ) -> [Shape; 2] {
+    let (from, to) = leg;
     let (from, to) = match direction {
         Direction::Forward => (from, to),
         Direction::Backward => (to, from),
@@ -236,7 +236,8 @@ pub(in crate::draw) fn check_valve(
 }
 
 /// Returns a bar across the pipe.
-pub(in crate::draw) fn fitting(centre: Point, (from, to): (Point, Point)) -> Shape {
+pub(in crate::draw) fn fitting(centre: Point, leg: (Point, Point)) -> Shape {
+    let (from, to) = leg;
     let (ux, uy) = along(from, to);
     let size = VALVE * 0.9;
     Shape::Line {
@@ -283,7 +284,8 @@ pub(in crate::draw) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
 }
 
 /// Returns a circle with a triangle in the direction the pump pushes, a unit vector on the page.
-pub(in crate::draw) fn pump(centre: Point, (ux, uy): (f64, f64), edge: Stroke) -> [Shape; 2] {
+pub(in crate::draw) fn pump(centre: Point, towards: (f64, f64), edge: Stroke) -> [Shape; 2] {
+    let (ux, uy) = towards;
     let tip = centre.moved(ux * PUMP * 0.75, uy * PUMP * 0.75);
     [
         Shape::Circle {

@@ -28,12 +28,7 @@ pub(super) fn shrunk(form: PlanShape, by_m: f64) -> PlanShape {
 }
 
 /// Draws a shape around the middle of a vessel.
-pub(super) fn body(
-    paper: &mut PlanPage<'_>,
-    (id, one): (&Id, &Outline),
-    form: PlanShape,
-    look: Style,
-) {
+pub(super) fn body(paper: &mut PlanPage<'_>, id: &Id, one: &Outline, form: PlanShape, look: Style) {
     let corners = match form {
         PlanShape::Round { radius_m } if radius_m * paper.scale() < MOST_RADIUS => {
             let (strength, fill, edge) = look;
@@ -53,7 +48,8 @@ pub(super) fn body(
 }
 
 /// Draws a polygon, clipped if it extends far beyond the page.
-fn polygon(paper: &mut PlanPage<'_>, id: &Id, corners: Vec<Point>, (strength, fill, edge): Style) {
+fn polygon(paper: &mut PlanPage<'_>, id: &Id, corners: Vec<Point>, style: Style) {
+    let (strength, fill, edge) = style;
     let page = paper.page;
     if clip::is_whole(&corners, page) {
         let whole = Shape::Area {

@@ -41,7 +41,8 @@ pub(super) fn mark(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
 }
 
 /// Returns a point on the wall at that side and on the page; beside a small vessel, which the symbol would hide.
-fn place(paper: &PlanPage<'_>, one: &Outline, (across, down): (f64, f64)) -> Point {
+fn place(paper: &PlanPage<'_>, one: &Outline, side: (f64, f64)) -> Point {
+    let (across, down) = side;
     let rect = paper.rect(one);
     let corner = rect
         .centre()

@@ -60,7 +60,7 @@ pub fn sheet_on(sheet: &SheetOptions<'_>, dots: Option<Dots>) -> Drawing {
     let note = note(sheet, &positions, &round.words);
     let mut marks = frame::moved_down(drawn.drawing.marks, HEAD);
     let most = (width - RULER_LEFT - BAR_ROOM).max(100.0);
-    marks.extend(frame::head_and_foot(sheet, (RULER_LEFT, most), &note));
+    marks.extend(frame::head_and_foot(sheet, RULER_LEFT, most, &note));
     marks.extend(bar(sheet, view.points_per_metre_up));
     Drawing {
         width,
@@ -92,7 +92,7 @@ fn note(sheet: &SheetOptions<'_>, positions: &Floorplan, scale: &str) -> String 
 /// Draws a bar scale with alternately filled steps at the right of the foot.
 fn bar(sheet: &SheetOptions<'_>, points_per_metre: f64) -> Vec<Mark> {
     let (width, height) = sheet.page;
-    let (_, step_m) = steps(sheet.units, points_per_metre, (BAR / 5.0, BAR / 5.0));
+    let (_, step_m) = steps(sheet.units, points_per_metre, BAR / 5.0, BAR / 5.0);
     let unit = unit(sheet.units, step_m);
     let count: u8 = if unit == "in" { 4 } else { 5 };
     let top = height - 10.0;

@@ -67,7 +67,7 @@ fn axes(paper: &PlanPage<'_>) -> [SquaresAxis; 2] {
 
 /// Draws faint lines at every step.
 pub(super) fn paper_under(paper: &mut PlanPage<'_>) {
-    let (small, number) = steps(paper.scene.units, paper.scale(), LEAST);
+    let (small, number) = steps(paper.scene.units, paper.scale(), LEAST.0, LEAST.1);
     let per_number = (number / small).round();
     let [across, up] = axes(paper);
     let strength = |index: f64| {
@@ -103,10 +103,10 @@ pub(super) fn rulers(paper: &mut PlanPage<'_>) {
         ..page
     };
     for rect in [left, below] {
-        paper.block(rect, (Some(Ink::Page), None));
+        paper.block(rect, Some(Ink::Page), None);
     }
     let [across, up] = axes(paper);
-    let (small, number) = steps(paper.scene.units, paper.scale(), LEAST);
+    let (small, number) = steps(paper.scene.units, paper.scale(), LEAST.0, LEAST.1);
     strip(paper, &across, small, |from, to, half| Rect {
         left: from,
         right: to,
@@ -142,7 +142,7 @@ fn strip(
         let (a, b) = (page, page - before);
         let (a, b) = (a.min(b).clamp(from, to), a.max(b).clamp(from, to));
         if b > a {
-            paper.block(rect(a, b, half), (Some(Ink::Line), None));
+            paper.block(rect(a, b, half), Some(Ink::Line), None);
         }
     }
     let (inner, outer) = (rect(from, to, 0.0), rect(from, to, 1.0));
@@ -152,7 +152,7 @@ fn strip(
         top: inner.top.min(outer.top),
         bottom: inner.bottom.max(outer.bottom),
     };
-    paper.block(around, (None, Some(Stroke::new(Ink::Line, 0.9))));
+    paper.block(around, None, Some(Stroke::new(Ink::Line, 0.9)));
 }
 
 /// Draws the numbers beside both rulers, and their unit in the corner between them.

@@ -29,7 +29,7 @@ fn joints(paper: &mut PlanPage<'_>) {
         let pick = Pick::Part(part.id.clone());
         let foot = paper.point(*place);
         let ink = ink(paper.scene.attention(&pick));
-        vent(paper, &part.id, (foot, ink));
+        vent(paper, &part.id, foot, ink);
     }
 }
 
@@ -46,7 +46,7 @@ fn corners(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
         };
         let attention = paper.scene.attention(&pick);
         let foot = paper.point(place);
-        let Some(reach) = vent(paper, &run.id, (foot, ink(attention))) else {
+        let Some(reach) = vent(paper, &run.id, foot, ink(attention)) else {
             continue;
         };
         // A hovered or selected run has a handle there that picks the same corner.
@@ -65,7 +65,7 @@ fn ink(attention: Attention) -> Ink {
 }
 
 /// Draws the stub and returns its hit area; `None` off the page.
-fn vent(paper: &mut PlanPage<'_>, part: &Id, (foot, ink): (Point, Ink)) -> Option<TouchArea> {
+fn vent(paper: &mut PlanPage<'_>, part: &Id, foot: Point, ink: Ink) -> Option<TouchArea> {
     let reach = TouchArea::Line {
         points: vec![foot, foot.moved(0.0, -VENT_HEIGHT)],
         half_width: REACH,

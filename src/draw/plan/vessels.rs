@@ -52,7 +52,7 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let report = paper.reports.vessel(id);
     let rect = paper.rect(one);
     let large = rect.width().min(rect.height()) >= LEAST;
-    body(paper, (id, one), one.form, (1.0, Some(Ink::Inside), None));
+    body(paper, id, one, one.form, (1.0, Some(Ink::Inside), None));
     if large {
         water(paper, part, one, report);
         grains::draw(paper, part, one);
@@ -69,11 +69,11 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     };
     let attention = paper.scene.attention(&pick);
     let edge = outline(attention, plain);
-    body(paper, (id, one), one.form, (1.0, None, Some(edge)));
+    body(paper, id, one, one.form, (1.0, None, Some(edge)));
     if part.already_built && large {
         let inner = shrunk(one.form, SECOND / paper.scale());
         let second = Stroke::new(Ink::Line, BUILT);
-        body(paper, (id, one), inner, (1.0, None, Some(second)));
+        body(paper, id, one, inner, (1.0, None, Some(second)));
     }
     keep_words_off(paper, one);
     let reach = reach(paper, one);
@@ -127,14 +127,15 @@ fn water(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, report: Option<
     let strength = paper.scene.strength();
     body(
         paper,
-        (&part.id, one),
+        &part.id,
+        one,
         seen,
         (strength, Some(Ink::Water), None),
     );
     // The edge of the water is visible where it does not reach the wall.
     if seen != one.form {
         let edge = Stroke::new(Ink::WaterLine, 1.0);
-        body(paper, (&part.id, one), seen, (strength, None, Some(edge)));
+        body(paper, &part.id, one, seen, (strength, None, Some(edge)));
     }
 }
 
@@ -147,7 +148,7 @@ fn inner_lines(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
                 radius_m: radius_m / 2.0,
             };
             let faint = Some(Stroke::new(Ink::FaintLine, 1.0));
-            body(paper, (&part.id, one), half, (1.0, None, faint));
+            body(paper, &part.id, one, half, (1.0, None, faint));
             let centre = paper.point(one.middle);
             let arm = (radius_m * paper.scale() * 0.12).clamp(3.0, 9.0);
             for (dx, dy) in [(arm, 0.0), (0.0, arm)] {
@@ -157,7 +158,7 @@ fn inner_lines(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
         }
         (Built::LyingDrum { .. }, _) => {
             let opening = surface(&part.shape, part.rim_m - part.floor_m);
-            body(paper, (&part.id, one), opening, (1.0, None, Some(thin)));
+            body(paper, &part.id, one, opening, (1.0, None, Some(thin)));
         }
         _ => {}
     }

@@ -73,7 +73,7 @@ impl Outcomes<'_> {
         if levels.is_empty() {
             return None;
         }
-        let head = self.head((main, second), told);
+        let head = self.head(main, second, told);
         let levels = levels.join("; ");
         let broke = match told {
             WhichOutcome::Main => None,
@@ -121,7 +121,7 @@ impl Outcomes<'_> {
     }
 
     /// Returns the beginning of a sentence on an outcome.
-    fn head(&self, (main, second): (&StateReport, &StateReport), told: WhichOutcome) -> String {
+    fn head(&self, main: &StateReport, second: &StateReport, told: WhichOutcome) -> String {
         let runs = match main.outcome {
             Outcome::WithAir => self.that_prime(main, second),
             Outcome::Primed => {

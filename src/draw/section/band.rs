@@ -54,7 +54,8 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
 }
 
 /// Returns the label with the height at one end of the band.
-fn at_end(line: LabelLine, (x, y): (f64, f64), down: bool) -> LabelRequest {
+fn at_end(line: LabelLine, at: (f64, f64), down: bool) -> LabelRequest {
+    let (x, y) = at;
     let beside = |x: f64, across: Anchor| LabelPosition {
         at: pt(x, y),
         across,

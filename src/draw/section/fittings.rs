@@ -133,8 +133,9 @@ fn sign(
     paper: &mut SectionPage<'_>,
     pipe: &SectionPipe<'_>,
     what: &Symbol<'_>,
-    ((centre, leg), rect, fit): ((Point, (Point, Point)), Rect, SeatQuality),
+    place: ((Point, (Point, Point)), Rect, SeatQuality),
 ) {
+    let ((centre, leg), rect, fit) = place;
     let shapes = match what {
         Symbol::Valve { opening } => symbols::valve(centre, leg, *opening).to_vec(),
         Symbol::Check(direction) => symbols::check_valve(centre, leg, *direction).to_vec(),
@@ -200,7 +201,8 @@ fn placed(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     }
 }
 
-fn is_steep((from, to): (Point, Point)) -> bool {
+fn is_steep(leg: (Point, Point)) -> bool {
+    let (from, to) = leg;
     (to.y - from.y).abs() > (to.x - from.x).abs()
 }
 

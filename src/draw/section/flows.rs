@@ -41,7 +41,8 @@ pub(super) fn arrows(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
 }
 
 /// Marks a blocked run with a bar through it and the word.
-fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, (from, to): (Point, Point)) {
+fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, leg: (Point, Point)) {
+    let (from, to) = leg;
     let (ux, uy) = symbols::along(from, to);
     let middle = on_leg(from, to, 0.5);
     let half = pipe.width / 2.0 + 5.0;
@@ -111,9 +112,10 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
 fn flow_positions(
     paper: &SectionPage<'_>,
     pipe: &SectionPipe<'_>,
-    (from, to): (Point, Point),
+    leg: (Point, Point),
     words: &str,
 ) -> Vec<LabelPosition> {
+    let (from, to) = leg;
     let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
     // Beside a sloping pipe the text is further away, by the fall over half the width of the text.
     let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);

@@ -35,16 +35,12 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
         for ((pick, height_m), words) in picks.into_iter().zip(heights).zip(words) {
             let half_m = standing.half_width_m(height_m.clamp(standing.floor_m, standing.rim_m));
             let place = at(standing.along_m - half_m, height_m);
-            grip(paper, (pick, words), (paper.point(place), height_m));
+            grip(paper, pick, words, paper.point(place), height_m);
         }
     }
 }
 
-fn grip(
-    paper: &mut SectionPage<'_>,
-    (pick, words): (Pick, String),
-    (centre, height_m): (Point, f64),
-) {
+fn grip(paper: &mut SectionPage<'_>, pick: Pick, words: String, centre: Point, height_m: f64) {
     let rect = Rect::between(centre, centre).grown(HALF);
     if !paper.sees(rect) {
         return;

@@ -25,7 +25,7 @@ pub(super) fn reserve(paper: &mut SectionPage<'_>) {
         let centre = paper.point(spot.at);
         if let Some(part) = paper.scene.layout.runs.get(run)
             && paper.sees(room(centre))
-            && !is_quiet(paper, (run, end, spot), attention(paper, part, end))
+            && !is_quiet(paper, run, end, spot, attention(paper, part, end))
         {
             paper.keep(room(centre));
         }
@@ -61,7 +61,9 @@ fn attention(paper: &SectionPage<'_>, part: &Run, end: RunEnd) -> Attention {
 /// Returns whether a handle is not drawn until it is hovered, selected or the cause of a finding.
 fn is_quiet(
     paper: &SectionPage<'_>,
-    (run, end, spot): (usize, RunEnd, &RunEndPoint),
+    run: usize,
+    end: RunEnd,
+    spot: &RunEndPoint,
     attention: Attention,
 ) -> bool {
     let is_blamed = end == RunEnd::From && blamed(paper, run).is_some();
@@ -81,7 +83,7 @@ fn handle(paper: &mut SectionPage<'_>, run: usize, end: RunEnd, spot: &RunEndPoi
     }
     let attention = attention(paper, part, end);
     let blamed = blamed(paper, run).filter(|_| end == RunEnd::From);
-    let quiet = is_quiet(paper, (run, end, spot), attention);
+    let quiet = is_quiet(paper, run, end, spot, attention);
     let ink = match (attention, blamed) {
         (Attention::None, Some(ink)) => ink,
         (Attention::None, None) => Ink::Line,
@@ -91,7 +93,7 @@ fn handle(paper: &mut SectionPage<'_>, run: usize, end: RunEnd, spot: &RunEndPoi
     if !quiet {
         paper.line(Some(&part.id), lip, Stroke::new(ink, 1.4));
     }
-    knob(paper, &part.id, (centre, quiet), (attention, ink));
+    knob(paper, &part.id, centre, quiet, attention, ink);
     let opening = part.end(end).opening.as_ref();
     let what = opening.map_or("lip", Opening::height_word);
     let name = format!("{} of {}", begun(what), called(&part.name, &part.id));
@@ -103,15 +105,17 @@ fn handle(paper: &mut SectionPage<'_>, run: usize, end: RunEnd, spot: &RunEndPoi
     if attention != Attention::None || blamed.is_some() {
         let number = units::write(Quantity::Height, spot.at.z_m, scene.units);
         let words = format!("{} {number}", what);
-        label(paper, &part.id, (centre, rect), (words, ink, attention));
+        label(paper, &part.id, centre, rect, words, ink, attention);
     }
 }
 
 fn knob(
     paper: &mut SectionPage<'_>,
     id: &Id,
-    (centre, quiet): (Point, bool),
-    (attention, ink): (Attention, Ink),
+    centre: Point,
+    quiet: bool,
+    attention: Attention,
+    ink: Ink,
 ) {
     let (radius, fill) = match attention {
         Attention::Selected => (HANDLE + 1.5, Ink::Accent),
@@ -131,8 +135,11 @@ fn knob(
 fn label(
     paper: &mut SectionPage<'_>,
     id: &Id,
-    (centre, rect): (Point, Rect),
-    (words, ink, attention): (String, Ink, Attention),
+    centre: Point,
+    rect: Rect,
+    words: String,
+    ink: Ink,
+    attention: Attention,
 ) {
     if !paper.shows(rect) {
         return;

@@ -16,7 +16,6 @@ mod naming;
 mod paper;
 mod pipes;
 mod routes;
-mod row;
 mod run_end_points;
 mod section_layout;
 mod section_runs;

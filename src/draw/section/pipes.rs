@@ -117,7 +117,7 @@ impl SectionPipe<'_> {
         let Some(pump) = pump else {
             return self.longest;
         };
-        longest_of(paper, symbols::behind_pump(self.outside(), pump))
+        longest_of(paper, symbols::behind_pump(self.outside(), pump.0, pump.1))
     }
 
     /// Returns the index in its line of the first point outside.

@@ -33,7 +33,7 @@ pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
     let mut marks = frame::moved_down(drawn.drawing.marks, HEAD);
     let most = width - STAFF_WIDTH - 8.0;
     let note = note(sheet, &view);
-    marks.extend(frame::head_and_foot(sheet, (STAFF_WIDTH, most), &note));
+    marks.extend(frame::head_and_foot(sheet, STAFF_WIDTH, most, &note));
     Drawing {
         width,
         height,

@@ -38,7 +38,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
                 view.y(one.rim_m),
             );
             let splash = paper.reports.only_splashed(&part.id);
-            words(paper, part, spilled(report, (splash, scene.units)), edge);
+            words(paper, part, spilled(report, splash, scene.units), edge);
         }
     }
 }
@@ -89,8 +89,9 @@ fn words(
     paper: &mut SectionPage<'_>,
     part: &Vessel,
     forms: Vec<Vec<LabelLine>>,
-    (left, right, rim): (f64, f64, f64),
+    edge: (f64, f64, f64),
 ) {
+    let (left, right, rim) = edge;
     if forms.is_empty() {
         return;
     }
@@ -143,12 +144,8 @@ fn other(paper: &mut SectionPage<'_>, id: &Id, one: &PartOnPage) {
 }
 
 /// Draws the symbol of a severity above the left or right end of a rim; severities differ by shape alone.
-fn mark(
-    paper: &mut SectionPage<'_>,
-    id: &Id,
-    (left, right, rim): (f64, f64, f64),
-    severity: Severity,
-) {
+fn mark(paper: &mut SectionPage<'_>, id: &Id, edge: (f64, f64, f64), severity: Severity) {
+    let (left, right, rim) = edge;
     let top = rim - MARK - 5.0;
     let around = |centre: Point| Rect::between(centre, centre).grown(MARK);
     if !paper.sees(Rect::between(pt(left, top), pt(right, rim)).grown(MARK)) {

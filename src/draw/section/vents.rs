@@ -22,7 +22,8 @@ pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
         vent(
             paper,
             &Pick::Part(part.id.clone()),
-            (paper.point(*place), part.vent_top_m),
+            paper.point(*place),
+            part.vent_top_m,
         );
     }
     for pipe in pipes {
@@ -43,7 +44,7 @@ fn corners(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, shares: &[f64]) 
             run: pipe.run.id.clone(),
             index,
         };
-        if let Some(reach) = vent(paper, &pick, (foot, corner.vent_top_m)) {
+        if let Some(reach) = vent(paper, &pick, foot, corner.vent_top_m) {
             let name = corner_name(pipe.run, index, paper.scene.units);
             paper.touch(pick, reach, name);
         }
@@ -54,7 +55,8 @@ fn corners(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, shares: &[f64]) 
 fn vent(
     paper: &mut SectionPage<'_>,
     pick: &Pick,
-    (foot, top_m): (Point, Option<f64>),
+    foot: Point,
+    top_m: Option<f64>,
 ) -> Option<TouchArea> {
     let height = top_m.map_or(VENT_HEIGHT, |top_m| {
         (foot.y - paper.scene.view.y(top_m)).max(LEAST_VENT)

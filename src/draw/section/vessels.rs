@@ -139,10 +139,10 @@ impl VesselBody<'_> {
         if !paper.sees(rect.grown(30.0)) {
             return;
         }
-        self.fill(paper, one.rim_m, (Ink::Inside, 1.0));
+        self.fill(paper, one.rim_m, Ink::Inside, 1.0);
         if let Some(level_m) = self.level_m {
             let strength = paper.scene.strength();
-            self.fill(paper, level_m.min(one.rim_m), (Ink::Water, strength));
+            self.fill(paper, level_m.min(one.rim_m), Ink::Water, strength);
         }
         self.medium(paper);
         self.surface(paper);
@@ -166,14 +166,15 @@ impl VesselBody<'_> {
             labels::level(
                 paper,
                 &label,
-                (level_m, self.needed_m),
+                level_m,
+                self.needed_m,
                 Rect::between(ends[0], ends[1]),
             );
         }
     }
 
     /// Fills it from the floor to a height: in one piece if its outline is convex, else in convex bands.
-    fn fill(&self, paper: &mut SectionPage<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
+    fn fill(&self, paper: &mut SectionPage<'_>, top_m: f64, ink: Ink, strength: f64) {
         let one = self.one;
         let depth = top_m - one.floor_m;
         if depth.is_nan() || depth <= 0.0 {

@@ -134,7 +134,7 @@ impl TimePlot<'_> {
 pub fn time_plot(course: &TimePlot<'_>) -> Drawing {
     let mut marks = axis(course);
     for (index, lane) in course.lanes.iter().enumerate() {
-        curve(course, (index, lane), &mut marks);
+        curve(course, index, lane, &mut marks);
     }
     for placed in course.placed() {
         if let Some(told) = course.told.get(placed.told) {
@@ -234,7 +234,7 @@ fn axis(course: &TimePlot<'_>) -> Vec<Mark> {
 }
 
 /// Draws one level over time, its rim as a dashed line, and its name.
-fn curve(course: &TimePlot<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<Mark>) {
+fn curve(course: &TimePlot<'_>, index: usize, lane: &Lane, marks: &mut Vec<Mark>) {
     let rect = course.lane(index);
     let levels = lane.levels_m.iter().map(|(_, level_m)| *level_m);
     let (low_m, high_m) = levels.fold((lane.rim_m, lane.rim_m), |(low, high), level| {
