@@ -3,9 +3,9 @@
 use super::args::Draw;
 use super::words::View;
 use super::{Failure, Outcome, check, services};
-use crate::draw::picture::PictureError;
-use crate::draw::shape::Drawing;
-use crate::draw::{pdf, png, svg};
+use crate::draw::output::picture::PictureError;
+use crate::draw::output::{pdf, png, svg};
+use crate::draw::page::shape::Drawing;
 use crate::finding::State;
 use std::path::Path;
 

@@ -7,9 +7,9 @@ use super::failure::is_standard_input;
 use super::words::{Form, View};
 use crate::advise;
 use crate::catalogue::Catalogue;
-use crate::draw::frame::SheetOptions;
-use crate::draw::shape::Drawing;
-use crate::draw::site_photo::Dots;
+use crate::draw::page::frame::SheetOptions;
+use crate::draw::page::shape::Drawing;
+use crate::draw::page::site_photo::Dots;
 use crate::draw::{grade, plan, section};
 use crate::evaluate::{
     self, AsBuilt, Evaluation, FailureCase, InitialChange, NoPath, NotConverged, Paths,

@@ -1,6 +1,6 @@
 //! Parsers and words of option values.
 
-use crate::draw::theme::Theme;
+use crate::draw::page::theme::Theme;
 use crate::finding::State;
 use crate::units::UnitSystem;
 use clap::ValueEnum;

@@ -3,9 +3,9 @@
 use super::events::{DrawingKind, ToolContext};
 use super::guide::{Axis, Guide};
 use super::snap_candidates::{self, SnapCandidate};
+use crate::draw::page::shape::{Point, pt};
+use crate::draw::page::view::{View, at};
 use crate::draw::section::{Pick, TouchTarget};
-use crate::draw::shape::{Point, pt};
-use crate::draw::view::{View, at};
 use crate::edit::propose::PipeEnd;
 use crate::layout::Layout;
 use crate::units::{self, Quantity};

@@ -6,9 +6,9 @@ use super::aim::PointerMove;
 use super::events::{DrawingKind, ToolContext};
 use super::guide::Guide;
 use super::reach::crest_m;
+use crate::draw::page::shape::Point;
+use crate::draw::page::view::View;
 use crate::draw::section::{Pick, SectionLayout};
-use crate::draw::shape::Point;
-use crate::draw::view::View;
 use crate::edit::{self, Edit, EditError, propose};
 use crate::geometry::Corner;
 use crate::layout::{FixedField, Id, JointField, Layout, RunEnd, VesselField};
@@ -104,7 +104,7 @@ pub fn taken(
             index: *index,
         }),
         (Pick::Part(id), DrawingKind::Plan) if layout.run(id).is_some() => bend(layout, id, at),
-        (Pick::Part(id), sheet) => parts(layout, (id, sheet), selected),
+        (Pick::Part(id), sheet) => parts(layout, id, sheet, selected),
     }
 }
 
@@ -117,7 +117,7 @@ pub fn height_m(layout: &Layout, pick: &Pick) -> Option<f64> {
     }
 }
 
-fn parts(layout: &Layout, (id, sheet): (&Id, DrawingKind), selected: &[Pick]) -> Option<Drag> {
+fn parts(layout: &Layout, id: &Id, sheet: DrawingKind, selected: &[Pick]) -> Option<Drag> {
     layout.place_of(id)?;
     let mut parts: Vec<Id> = selected
         .iter()
@@ -154,7 +154,8 @@ pub fn standing(layout: &Layout) -> Vec<(Id, f64)> {
 }
 
 /// A new corner in the nearest leg of a run.
-fn bend(layout: &Layout, id: &Id, (x, y): (f64, f64)) -> Option<Drag> {
+fn bend(layout: &Layout, id: &Id, to: (f64, f64)) -> Option<Drag> {
+    let (x, y) = to;
     let corners = layout.corners_of(layout.run(id)?);
     let mut best: Option<(usize, Corner, f64)> = None;
     for (leg, pair) in corners.windows(2).enumerate() {
@@ -184,12 +185,8 @@ fn bend(layout: &Layout, id: &Id, (x, y): (f64, f64)) -> Option<Drag> {
 
 impl Drag {
     /// The result with the pointer moved from one point of the page to another.
-    pub fn aim(
-        &self,
-        context: &ToolContext<'_>,
-        view: &View,
-        (from, to): (Point, Point),
-    ) -> Option<Aim> {
+    pub fn aim(&self, context: &ToolContext<'_>, view: &View, drag: (Point, Point)) -> Option<Aim> {
+        let (from, to) = drag;
         let right_m = (to.x - from.x) / view.points_per_metre_along;
         let up_m = (from.y - to.y) / view.points_per_metre_up;
         let moved = PointerMove {

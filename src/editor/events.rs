@@ -1,7 +1,7 @@
 //! Events on a drawing and tool requests: the interface between the tools and the owner of the layout.
 
+use crate::draw::page::shape::Point;
 use crate::draw::section::TouchTarget;
-use crate::draw::shape::Point;
 use crate::edit::{Edit, EditError};
 use crate::layout::{Id, Layout};
 use crate::units::UnitSystem;

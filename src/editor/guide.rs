@@ -1,7 +1,9 @@
 //! Guides shown over the drawing while something is drawn or dragged.
 
-use crate::draw::shape::{Anchor, Dash, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::text;
+use crate::draw::page::shape::{
+    Anchor, Dash, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt,
+};
+use crate::draw::page::text;
 
 /// Text size of a guide, points.
 const SIZE: f64 = 12.0;

@@ -3,8 +3,8 @@
 //! Small targets win over large ones: handles, then pumps and joints, then runs, then vessels. Among equals the
 //! nearest wins, and at equal distance the front one.
 
+use crate::draw::page::shape::{Point, pt};
 use crate::draw::section::{Pick, TouchArea, TouchTarget};
-use crate::draw::shape::{Point, pt};
 
 /// The target under `point`, with a pick tolerance around small ones.
 pub fn at(targets: &[TouchTarget], point: Point, tolerance: f64) -> Option<&TouchTarget> {

@@ -3,9 +3,9 @@
 use super::drag::standing;
 use super::events::{DrawingKind, ToolContext};
 use super::{snap, snap_candidates};
+use crate::draw::page::shape::{Point, Rect, pt};
+use crate::draw::page::view::View;
 use crate::draw::section::SectionLayout;
-use crate::draw::shape::{Point, Rect, pt};
-use crate::draw::view::View;
 use crate::edit::{self, Edit, EditError, Preset};
 use crate::layout::{Fixed, Id, Joint, Layout, Place};
 
@@ -29,7 +29,9 @@ struct NewPosition {
 pub fn vessel(
     context: &ToolContext<'_>,
     view: &View,
-    (preset, from, to): (Preset, Point, Point),
+    preset: Preset,
+    from: Point,
+    to: Point,
 ) -> Result<(Edit, Id), EditError> {
     let drawn = from.distance(to) > CLICK;
     let (a, b) = (view.section_from_page(from), view.section_from_page(to));
@@ -89,9 +91,8 @@ pub fn joint(context: &ToolContext<'_>, view: &View, to: Point) -> Result<(Edit,
     };
     match context.sheet {
         DrawingKind::Plan => edit::add(context.layout, part, "Tee"),
-        DrawingKind::Section => {
-            edit::add(&set_out(context.layout), part, "Tee").map(|one| whole(context.layout, one))
-        }
+        DrawingKind::Section => edit::add(&set_out(context.layout), part, "Tee")
+            .map(|one| whole(context.layout, one.0, one.1)),
     }
 }
 
@@ -108,9 +109,8 @@ pub fn fixed(context: &ToolContext<'_>, view: &View, to: Point) -> Result<(Edit,
     };
     match context.sheet {
         DrawingKind::Plan => edit::add(context.layout, part, "Level"),
-        DrawingKind::Section => {
-            edit::add(&set_out(context.layout), part, "Level").map(|one| whole(context.layout, one))
-        }
+        DrawingKind::Section => edit::add(&set_out(context.layout), part, "Level")
+            .map(|one| whole(context.layout, one.0, one.1)),
     }
 }
 
@@ -122,7 +122,9 @@ pub fn height_m(context: &ToolContext<'_>, view: &View, at: Point) -> f64 {
 /// The outline of the part that a drag or a click would place, on the page.
 pub fn outline(
     view: &View,
-    (preset, from, to): (Preset, Point, Point),
+    preset: Preset,
+    from: Point,
+    to: Point,
     sheet: DrawingKind,
 ) -> Vec<Point> {
     if from.distance(to) > CLICK {
@@ -174,7 +176,7 @@ fn put_along(
     stem: &str,
 ) -> Result<(Edit, Id), EditError> {
     let out = set_out(layout);
-    edit::add(&out, new, stem).map(|one| whole(layout, one))
+    edit::add(&out, new, stem).map(|one| whole(layout, one.0, one.1))
 }
 
 fn set_out(layout: &Layout) -> Layout {
@@ -182,7 +184,7 @@ fn set_out(layout: &Layout) -> Layout {
 }
 
 /// The edit from the layout itself to the result of an edit on the one with fixed positions.
-fn whole(layout: &Layout, (edit, id): (Edit, Id)) -> (Edit, Id) {
+fn whole(layout: &Layout, edit: Edit, id: Id) -> (Edit, Id) {
     let after = edit.apply(&set_out(layout));
     match after {
         Ok(after) => (Edit::between(edit.name, layout, &after), id),

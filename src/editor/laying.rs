@@ -5,9 +5,9 @@ use super::guide::Guide;
 use super::tool::Tool;
 use super::tool_state::{Gesture, TOLERANCE, ToolState};
 use super::{hit, lay};
+use crate::draw::page::shape::Point;
+use crate::draw::page::view::View;
 use crate::draw::section::Pick;
-use crate::draw::shape::Point;
-use crate::draw::view::View;
 use crate::edit::{Edit, EditError, propose};
 use crate::layout::Id;
 use crate::units::{Quantity, write};
@@ -66,8 +66,9 @@ pub(super) fn measured(
     guide: &mut Guide,
     context: &ToolContext<'_>,
     view: &View,
-    (from, to): (Point, Point),
+    leg: (Point, Point),
 ) {
+    let (from, to) = leg;
     let (a, b) = (view.section_from_page(from), view.section_from_page(to));
     let (across, up) = ((b.along_m - a.along_m).abs(), (b.z_m - a.z_m).abs());
     let far = write(Quantity::Length, across.hypot(up), context.units);

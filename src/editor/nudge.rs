@@ -13,9 +13,10 @@ use crate::geometry::Corner;
 pub fn nudge(
     context: &ToolContext<'_>,
     selected: &[Pick],
-    (right, up): (i32, i32),
+    steps: (i32, i32),
     step: NudgeSize,
 ) -> Option<Result<Edit, EditError>> {
+    let (right, up) = steps;
     let layout = context.layout;
     let fine_m = snap::step_m(0.0, context.units);
     let step_m = match step {

@@ -1,8 +1,8 @@
 //! The selection.
 
 use super::reach::crest_m;
+use crate::draw::page::shape::Rect;
 use crate::draw::section::{Pick, TouchTarget};
-use crate::draw::shape::Rect;
 use crate::layout::{Id, Layout};
 
 /// The whole parts of the selection, each once.

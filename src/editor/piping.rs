@@ -4,7 +4,7 @@ use super::draft::{self, Draft};
 use super::events::{DrawingKind, ToolContext, ToolRequest};
 use super::hit;
 use super::tool_state::{TOLERANCE, ToolState};
-use crate::draw::shape::Point;
+use crate::draw::page::shape::Point;
 use crate::edit::propose;
 
 impl ToolState {

@@ -8,9 +8,9 @@ use super::laying::{laid, measured};
 use super::tool::Tool;
 use super::view_state::ViewState;
 use super::{hit, lay, picks};
+use crate::draw::page::shape::{Point, Rect, pt};
+use crate::draw::page::view::View;
 use crate::draw::section::Pick;
-use crate::draw::shape::{Point, Rect, pt};
-use crate::draw::view::View;
 use crate::edit::{Edit, Preset, propose};
 use crate::layout::{Id, Layout};
 use crate::units::{Quantity, write};
@@ -172,14 +172,16 @@ impl ToolState {
             (Gesture::Laid { preset, from }, _) => {
                 guide.outline(lay::outline(
                     &view,
-                    (*preset, *from, self.pointer),
+                    *preset,
+                    *from,
+                    self.pointer,
                     context.sheet,
                 ));
             }
             (Gesture::Taped { from, to }, _) => measured(&mut guide, context, &view, (*from, *to)),
             (Gesture::Nothing, Tool::Vessel(preset)) if self.pointer != Point::default() => {
                 let at = self.pointer;
-                guide.outline(lay::outline(&view, (preset, at, at), context.sheet));
+                guide.outline(lay::outline(&view, preset, at, at, context.sheet));
             }
             _ => {}
         }
@@ -333,10 +335,11 @@ impl ToolState {
     /// Starts a drag, a selection box or panning, once a press has moved.
     fn starts(
         &mut self,
-        (from, on, too): (Point, Option<Pick>, bool),
+        press: (Point, Option<Pick>, bool),
         point: Point,
         context: &ToolContext<'_>,
     ) -> Option<ToolRequest> {
+        let (from, on, too) = press;
         let view = self.view(context.sheet)?;
         let place = view.section_from_page(from);
         let drag = on.as_ref().and_then(|pick| {
@@ -416,7 +419,7 @@ impl ToolState {
             }
             Gesture::Laid { preset, from } => {
                 let view = self.view(context.sheet)?;
-                let made = lay::vessel(context, &view, (preset, from, point));
+                let made = lay::vessel(context, &view, preset, from, point);
                 self.tool = Tool::Hand;
                 Some(laid(made))
             }

@@ -132,7 +132,7 @@ pub fn scaled(
 }
 
 /// A new picture: upright, `room_m` wide, its lower left corner at the lower left of the room.
-pub fn laid(file: String, width: f64, (corner, room_m): (PlanPoint, f64)) -> Underlay {
+pub fn laid(file: String, width: f64, corner: PlanPoint, room_m: f64) -> Underlay {
     Underlay {
         file,
         at: corner,

@@ -1,7 +1,7 @@
 //! The view of a page, and how it is panned and zoomed.
 
-use crate::draw::shape::{Point, Rect};
-use crate::draw::view::{Bounds, View};
+use crate::draw::page::shape::{Point, Rect};
+use crate::draw::page::view::{Bounds, View};
 
 /// The view of a drawing: fitted until the user moves it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

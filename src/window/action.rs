@@ -1,9 +1,9 @@
 //! Actions that panels ask for in a frame. The app carries them out after the frame is laid out.
 
 use super::commands::Command;
-use crate::draw::outcome::WhichOutcome;
+use crate::draw::page::shape::Drawing;
+use crate::draw::results::outcome::WhichOutcome;
 use crate::draw::section::Pick;
-use crate::draw::shape::Drawing;
 use crate::edit::{Edit, Shift};
 use crate::editor::Tool;
 use crate::evaluate::Case;

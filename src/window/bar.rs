@@ -4,7 +4,7 @@ use super::action::Action;
 use super::canvas::Views;
 use super::commands::{Command, CommandContext};
 use super::theme;
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::edit::Preset;
 use crate::finding::State;
 use crate::session::Session;

@@ -3,9 +3,9 @@
 use super::action::Action;
 use super::commands::Command;
 use super::theme;
-use crate::draw::by_how_much;
+use crate::draw::page::shape::Ink;
+use crate::draw::results::reports::by_how_much;
 use crate::draw::section::Pick;
-use crate::draw::shape::Ink;
 use crate::evaluate::{Difference, findings_apart, flows_apart, levels_apart};
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};

@@ -2,9 +2,9 @@
 
 use super::action::Action;
 use super::paint;
+use crate::draw::canvas::touch::Drawn;
+use crate::draw::page::shape::{Rect as Page, pt};
 use crate::draw::section::{Pick, TouchArea};
-use crate::draw::shape::{Rect as Page, pt};
-use crate::draw::touch::Drawn;
 use crate::editor::DrawingKind;
 use crate::finding::State;
 use crate::layout::Layout;

@@ -2,7 +2,7 @@
 
 use super::recovery::{UnsavedWork, ask_changed, ask_left, ask_not_saved};
 use super::theme;
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::session::is_taken;
 use egui::{Id, Modal, RichText, Ui};
 use std::path::{Path, PathBuf};

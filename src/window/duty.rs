@@ -4,8 +4,8 @@ use super::action::Action;
 use super::app::App;
 use super::{paint, shot, theme};
 use crate::draw::duty::{DutyScene, Lifts, duty};
+use crate::draw::page::shape::Drawing;
 use crate::draw::section::{Pick, Trust};
-use crate::draw::shape::Drawing;
 use crate::evaluate::SystemCurve;
 use crate::layout::{Id, Layout, Pump};
 use crate::session::Freshness;
@@ -49,7 +49,7 @@ impl PumpPlot<'_> {
         painter.rect_filled(
             rect,
             4.0,
-            theme::color(theme, crate::draw::shape::Ink::Page),
+            theme::color(theme, crate::draw::page::shape::Ink::Page),
         );
         paint::marks(&painter, rect.min, &drawing.marks, theme);
         let told = self.caption(self.layout.name_of(&self.pump.id));

@@ -2,8 +2,8 @@
 
 use super::action::Action;
 use super::theme;
+use crate::draw::page::shape::Ink;
 use crate::draw::section::Pick;
-use crate::draw::shape::Ink;
 use crate::edit::{self, Edit};
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
 use crate::layout::{Id, Layout, Opening, RunEnd};

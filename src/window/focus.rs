@@ -1,7 +1,7 @@
 //! A ring around the widget with the keyboard focus.
 
 use super::theme;
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use egui::{CornerRadius, Stroke, StrokeKind, Ui};
 
 /// Width and distance of the ring, points.

@@ -1,9 +1,10 @@
 //! Converts the shapes of a drawing for the toolkit.
 
 use super::theme;
-use crate::draw::shape::{self, Anchor, Ink, Mark, Shape, Stroke, Weight};
-use crate::draw::theme::Theme;
-use crate::draw::touch::Drawn;
+use crate::draw::canvas::touch::Drawn;
+use crate::draw::page::shape;
+use crate::draw::page::shape::{Anchor, Ink, Mark, Shape, Stroke, Weight};
+use crate::draw::page::theme::Theme;
 use egui::epaint::{
     CircleShape, Mesh, PathShape, PathStroke, RectShape, TessellationOptions, Tessellator,
 };

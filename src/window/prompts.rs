@@ -3,8 +3,8 @@
 use super::action::Action;
 use super::commands::{Command, CommandContext};
 use super::theme;
+use crate::draw::page::shape::Ink;
 use crate::draw::section::Pick;
-use crate::draw::shape::Ink;
 use crate::edit::{MOST_COPIES, Shift};
 use crate::layout::Layout;
 use crate::units::{self, Quantity, UnitSystem};

@@ -3,7 +3,7 @@
 use super::action::Action;
 use super::commands::Command;
 use super::theme;
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::edit::Preset;
 use crate::editor::Tool;
 use egui::{

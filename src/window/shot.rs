@@ -2,7 +2,7 @@
 
 use super::action::{Action, Snapshot};
 use super::commands::Command;
-use crate::draw::shape::Drawing;
+use crate::draw::page::shape::Drawing;
 use egui::{Response, Ui};
 use std::rc::Rc;
 

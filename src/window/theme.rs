@@ -1,8 +1,8 @@
 //! Fonts, sizes and colours of the window. Colours are shared with the drawings.
 
-use crate::draw::shape::{Ink, Weight};
-use crate::draw::text::font;
-use crate::draw::theme::{Colour, Theme, colour};
+use crate::draw::page::shape::{Ink, Weight};
+use crate::draw::page::text::font;
+use crate::draw::page::theme::{Colour, Theme, colour};
 use egui::{
     Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle,
 };

@@ -6,8 +6,8 @@ use super::canvas::Views;
 use super::dialogs::{Dialog, FileUse};
 use super::file_dialogs::{Chosen, FileKind};
 use super::theme;
+use crate::draw::page::shape::Ink;
 use crate::draw::plan::Floorplan;
-use crate::draw::shape::Ink;
 use crate::edit;
 use crate::editor::underlay::{Scaling, Turning, laid};
 use crate::geometry::PlanPoint;
@@ -164,8 +164,9 @@ impl App {
             }
         };
         let layout = self.session.layout();
+        let (corner, room_m) = room(layout);
         // Pictures are small enough for a float to be exact.
-        let picture = laid(file, width as f64, room(layout));
+        let picture = laid(file, width as f64, corner, room_m);
         let edit = edit::lay_picture(layout, picture);
         if self.made(edit) {
             self.show_plan();

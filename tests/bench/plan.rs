@@ -6,9 +6,9 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::page::shape::{Rect, pt};
+use fallwright::draw::page::view::View;
 use fallwright::draw::plan::{Floorplan, PlanScene, Trust, plan, room};
-use fallwright::draw::shape::{Rect, pt};
-use fallwright::draw::view::View;
 use fallwright::evaluate::preview;
 use fallwright::file::{self, Format};
 use fallwright::layout::Layout;
@@ -34,13 +34,14 @@ fn drawn(layout: &Layout, ground: &Floorplan, water: Option<&StateReport>, zoom:
     let view = View::true_to_scale(ground.bounds(), room(PAGE));
     let scene = PlanScene {
         layout,
-        ground,
+        positions: ground,
         view: view.zoomed(zoom, pt(600.0, 300.0)),
         water,
         other: None,
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,
+        band: None,
         selected: &[],
         hovered: None,
     };

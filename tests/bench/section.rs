@@ -6,9 +6,9 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::page::shape::Rect;
+use fallwright::draw::page::view::View;
 use fallwright::draw::section::{SectionLayout, SectionScene, Trust, room, section};
-use fallwright::draw::shape::Rect;
-use fallwright::draw::view::View;
 use fallwright::evaluate::preview;
 use fallwright::file::{self, Format};
 use fallwright::layout::Layout;
@@ -33,7 +33,7 @@ fn demo() -> Layout {
 fn drawn(layout: &Layout, plan: &SectionLayout, water: Option<&StateReport>) -> usize {
     let scene = SectionScene {
         layout,
-        plan,
+        positions: plan,
         view: View::fitting(plan.bounds(), room(PAGE)),
         water,
         other: None,

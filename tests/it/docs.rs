@@ -1,7 +1,7 @@
 //! The pages for readers: they lead somewhere, their pictures are there and small, a sentence has a line.
 
-use fallwright::draw::shape::Ink;
-use fallwright::draw::theme::{Colour, Theme, colour};
+use fallwright::draw::page::shape::Ink;
+use fallwright::draw::page::theme::{Colour, Theme, colour};
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

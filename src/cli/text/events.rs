@@ -2,7 +2,7 @@
 
 use super::TextReader;
 use super::table::{Column, table};
-use crate::draw::event_sentence::event_sentence;
+use crate::draw::results::event_sentence::event_sentence;
 use crate::evaluate::{Event, EventKind};
 use crate::units::span;
 

@@ -2,7 +2,7 @@
 
 use super::wrap::wrap;
 use super::{TextReader, WIDTH};
-use crate::draw::outcome::Outcomes;
+use crate::draw::results::outcome::Outcomes;
 use crate::finding::State;
 use crate::states::report::StateReport;
 

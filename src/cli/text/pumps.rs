@@ -2,7 +2,7 @@
 
 use super::table::{Column, table};
 use super::{TextReader, one_line};
-pub(super) use crate::draw::event_sentence::pump_called as title;
+pub(super) use crate::draw::results::event_sentence::pump_called as title;
 use crate::states::report::{LossItem, PumpReport, Standing, StateReport};
 use crate::units::{Quantity, UnitSystem, unit_for, write};
 

@@ -1,7 +1,7 @@
 //! Lines and marks of a duty plot.
 
 use super::{DutyCurves, DutyPage, DutyPoint, DutyScene};
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::evaluate::SystemPoint;
 
 /// Radius of the ring at a duty point, points.
@@ -33,12 +33,12 @@ pub(super) fn draw(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurv
     npsh(plot, scene);
     limits(plot, curves, system);
     for point in others(scene, curves).into_iter().flatten() {
-        ring(plot, (point.flow_m3_s, point.head_m), (system, Ink::Page));
+        ring(plot, (point.flow_m3_s, point.head_m), system, Ink::Page);
     }
     let report = scene.report.filter(|report| report.on);
     if let Some(report) = report {
         let value = (report.flow_m3_s, report.head_m);
-        ring(plot, value, (scene.trust.strength(), Ink::Accent));
+        ring(plot, value, scene.trust.strength(), Ink::Accent);
     }
 }
 
@@ -152,7 +152,7 @@ fn limits(plot: &mut DutyPage, curves: &DutyCurves, system: f64) {
     }
 }
 
-fn ring(plot: &mut DutyPage, value: DutyPoint, (strength, fill): (f64, Ink)) {
+fn ring(plot: &mut DutyPage, value: DutyPoint, strength: f64, fill: Ink) {
     let centre = plot.point(value);
     if !plot.chart.inside.grown(1.0).holds(centre) {
         return;

@@ -6,10 +6,10 @@
 mod lines;
 mod words;
 
-use crate::draw::chart::{Axis, Chart};
-use crate::draw::labels::Placer;
-use crate::draw::shape::{Drawing, Mark, Point, Rect, Shape, pt};
-use crate::draw::touch::Trust;
+use crate::draw::axes::chart::{Axis, Chart};
+use crate::draw::canvas::labels::Placer;
+use crate::draw::canvas::touch::Trust;
+use crate::draw::page::shape::{Drawing, Mark, Point, Rect, Shape, pt};
 use crate::evaluate::{self, SystemCurve, SystemPoint};
 use crate::layout::{CurveForm, Pump};
 use crate::states::report::PumpReport;
@@ -58,7 +58,7 @@ pub fn duty(scene: &DutyScene<'_>) -> Drawing {
         placer: Placer::new(page),
         roomy: width >= ROOMY,
     };
-    plot.marks.extend(plot.chart.frame(("Flow", "Head")));
+    plot.marks.extend(plot.chart.frame("Flow", "Head"));
     plot.keep_numbers();
     lines::draw(&mut plot, scene, &curves);
     words::draw_words(&mut plot, scene, &curves);
@@ -93,7 +93,7 @@ impl DutyPage {
     fn keep_numbers(&mut self) {
         for mark in &self.marks {
             if let Shape::Text(text) = &mark.shape {
-                self.placer.block(crate::draw::text::bounds(text));
+                self.placer.block(crate::draw::page::text::bounds(text));
             }
         }
         let inside = self.chart.inside;

@@ -2,8 +2,8 @@
 
 use super::lines::{DUTY, around, others};
 use super::{DutyCurves, DutyPage, DutyPoint, DutyScene};
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Ink, Point, Shape};
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::page::shape::{Anchor, Ink, Point, Shape};
 use crate::units::{self, Quantity};
 
 const SIZE: f64 = 11.0;

@@ -1,10 +1,10 @@
 //! The band below the grade line: distance along the pipes, and the name, flow and bore of each run.
 
 use super::{GradePage, PathRun, path_parts};
-use crate::draw::ladder::steps;
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::text;
-use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::axes::ladder::steps;
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::page::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::text;
 use crate::units::convert::FOOT_M;
 use crate::units::{self, Quantity, UnitSystem};
 
@@ -48,8 +48,8 @@ pub(super) fn draw(paper: &mut GradePage<'_>) {
         if seen.1 <= seen.0 {
             continue;
         }
-        axis(paper, leg, (seen, &mut told));
-        cell(paper, leg, seen);
+        axis(paper, leg, seen.0, seen.1, &mut told);
+        cell(paper, leg, seen.0, seen.1);
     }
 }
 
@@ -58,7 +58,7 @@ fn baseline(top: f64, row: u8) -> f64 {
 }
 
 /// Draws the part of the distance axis that belongs to one run. `told`: right edge of the numbers so far.
-fn axis(paper: &mut GradePage<'_>, leg: &PathRun, ((left, right), told): ((f64, f64), &mut f64)) {
+fn axis(paper: &mut GradePage<'_>, leg: &PathRun, left: f64, right: f64, told: &mut f64) {
     let view = paper.scene.view;
     let y = paper.room.bottom + AXIS;
     let line = Stroke::new(Ink::Line, 1.2);
@@ -66,7 +66,7 @@ fn axis(paper: &mut GradePage<'_>, leg: &PathRun, ((left, right), told): ((f64, 
         .context
         .line(None, vec![pt(left, y), pt(right, y)], line);
     let system = paper.scene.units;
-    let (step, number) = steps(system, view.points_per_metre_along, (9.0, NUMBER));
+    let (step, number) = steps(system, view.points_per_metre_along, 9.0, NUMBER);
     let first = leg.points.first().map_or(0.0, |point| point.distance_m);
     let last = leg.points.last().map_or(first, |point| point.distance_m);
     let mut index = (first / step - 1e-9).ceil();
@@ -109,7 +109,7 @@ fn distance(system: UnitSystem, value_m: f64, step_m: f64) -> String {
 }
 
 /// Draws name, flow and bore of a run, as far as they fit.
-fn cell(paper: &mut GradePage<'_>, leg: &PathRun, (left, right): (f64, f64)) {
+fn cell(paper: &mut GradePage<'_>, leg: &PathRun, left: f64, right: f64) {
     let top = paper.room.bottom + ROWS;
     let rect = Rect {
         left,
@@ -161,12 +161,12 @@ fn cell(paper: &mut GradePage<'_>, leg: &PathRun, (left, right): (f64, f64)) {
         paper.context.add_faint(
             id,
             strength,
-            Shape::Text(lettered(at, (fitted, Anchor::Middle, ink))),
+            Shape::Text(lettered(at, fitted, Anchor::Middle, ink)),
         );
     }
 }
 
-fn lettered(at: Point, (words, anchor, ink): (String, Anchor, Ink)) -> Text {
+fn lettered(at: Point, words: String, anchor: Anchor, ink: Ink) -> Text {
     Text {
         at,
         anchor,
@@ -178,6 +178,6 @@ fn lettered(at: Point, (words, anchor, ink): (String, Anchor, Ink)) -> Text {
 }
 
 fn write(paper: &mut GradePage<'_>, at: Point, words: (String, Anchor, Ink)) {
-    let text = lettered(at, words);
+    let text = lettered(at, words.0, words.1, words.2);
     paper.context.add(None, Shape::Text(text));
 }

@@ -2,10 +2,10 @@
 
 use super::profile::{self, PathItem};
 use super::{GradePage, PathRun};
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::symbols;
-use crate::draw::touch::{Pick, TouchArea, outline};
-use crate::draw::view::at;
+use crate::draw::canvas::touch::{Pick, TouchArea, outline};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::page::view::at;
+use crate::draw::parts::symbols;
 use crate::evaluate::GradePoint;
 use crate::layout::{Direction, Pump};
 
@@ -101,7 +101,7 @@ fn surfaces(paper: &mut GradePage<'_>) {
         let strength = paper.strength;
         paper
             .context
-            .faint_line(&stand.part, strength, (points, GRADE));
+            .faint_line(&stand.part, strength, points, GRADE);
     }
 }
 
@@ -125,7 +125,7 @@ fn ends(paper: &mut GradePage<'_>) {
             if (grade_m - level_m).abs() * view.points_per_metre_up > 1.0 {
                 paper.context.placer.avoid(&points);
                 let strength = paper.strength;
-                paper.context.faint_line(&leg.run, strength, (points, STEP));
+                paper.context.faint_line(&leg.run, strength, points, STEP);
             }
         }
     }

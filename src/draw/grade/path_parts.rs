@@ -1,10 +1,10 @@
 //! The ground line and the parts on the path: vessels cut open, and joints.
 
 use super::{GradePage, PathPart};
-use crate::draw::shape::{Ink, Rect, Shape, Stroke, pt};
-use crate::draw::staff::STAFF_WIDTH;
-use crate::draw::symbols;
-use crate::draw::touch::{Pick, TouchArea, called, outline};
+use crate::draw::axes::staff::STAFF_WIDTH;
+use crate::draw::canvas::touch::{Pick, TouchArea, called, outline};
+use crate::draw::page::shape::{Ink, Rect, Shape, Stroke, pt};
+use crate::draw::parts::symbols;
 use crate::layout::Layout;
 
 /// Thickness of walls and floor, points.
@@ -16,7 +16,7 @@ pub(super) fn draw(paper: &mut GradePage<'_>) {
     ground_line(paper);
     for stand in &paper.scene.profile.stands {
         match stand.walls_m {
-            Some(walls_m) => vessel(paper, stand, walls_m),
+            Some(walls_m) => vessel(paper, stand, walls_m.0, walls_m.1),
             None => joint(paper, stand),
         }
     }
@@ -41,7 +41,7 @@ fn ground_line(paper: &mut GradePage<'_>) {
         .line(None, line, Stroke::new(Ink::Ground, 1.4));
 }
 
-fn vessel(paper: &mut GradePage<'_>, stand: &PathPart, (floor_m, rim_m): (f64, f64)) {
+fn vessel(paper: &mut GradePage<'_>, stand: &PathPart, floor_m: f64, rim_m: f64) {
     let view = paper.scene.view;
     let rect = Rect {
         left: view.x(stand.along_m),

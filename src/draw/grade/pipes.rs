@@ -1,9 +1,9 @@
 //! Pipes of the path: invert, crown, and the water in them.
 
 use super::{GradePage, PathRun, path_parts};
-use crate::draw::reports::is_wet;
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::results::reports::is_wet;
 use crate::evaluate::GradePoint;
 
 /// Smallest drawn height of a pipe, points.
@@ -77,11 +77,11 @@ fn pipe(paper: &mut GradePage<'_>, leg: &PathRun) {
         }
         paper
             .context
-            .area(id, four((a, a.crown), (b, b.crown)), Ink::Inside);
+            .area(id, four(a, a.crown, b, b.crown), Ink::Inside);
         keep_words_off(paper, a, b);
         if let (Some(left), Some(right)) = (a.surface, b.surface) {
             let area = Shape::Area {
-                corners: four((a, left), (b, right)),
+                corners: four(a, left, b, right),
                 fill: Some(Ink::Water),
                 edge: None,
             };
@@ -143,7 +143,7 @@ fn keep_words_off(paper: &mut GradePage<'_>, a: PipeCut, b: PipeCut) {
 }
 
 /// Returns the corners of a piece of pipe, or of the water in it, from the invert up to a height at each side.
-fn four((a, left): (PipeCut, f64), (b, right): (PipeCut, f64)) -> Vec<Point> {
+fn four(a: PipeCut, left: f64, b: PipeCut, right: f64) -> Vec<Point> {
     vec![
         pt(a.x, a.invert),
         pt(b.x, b.invert),

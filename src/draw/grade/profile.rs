@@ -1,9 +1,9 @@
 //! Geometry of a path in metres: its runs one after the other, with the vessels between them.
 
-use crate::draw::reports::NO_FLOW_M3_S;
-use crate::draw::stations::{Station, is_measured, measured, stations};
-use crate::draw::symbols::Symbol;
-use crate::draw::view::{Bounds, SectionPoint, at};
+use crate::draw::page::view::{Bounds, SectionPoint, at};
+use crate::draw::parts::stations::{Station, is_measured, measured, stations};
+use crate::draw::parts::symbols::Symbol;
+use crate::draw::results::reports::NO_FLOW_M3_S;
 use crate::evaluate::GradePoint;
 use crate::layout::{Direction, Id, Layout, Opening, Run};
 use crate::states::report::{Control, Regime, StateReport};
@@ -159,10 +159,10 @@ impl PathProfile {
             if let Some(run) = layout.run(&first.at) {
                 let full = is_full(report, run);
                 let flows = flows(report, run);
-                let points = group.iter().map(|point| fallen(point, (full, flows)));
+                let points = group.iter().map(|point| fallen(point, full, flows));
                 let mut points: Vec<GradePoint> = points.collect();
                 let forward = goes_forward(run, profile.stands.last());
-                let seated = seated(run, (&points, forward), SLOT * length_m);
+                let seated = seated(run, &points, forward, SLOT * length_m);
                 lift_at_pump(&mut points, &seated);
                 profile.legs.push(PathRun {
                     run: first.at.clone(),
@@ -175,7 +175,7 @@ impl PathProfile {
                 });
                 continue;
             }
-            let stand = stand(layout, first, (shift_m, width_m, deep_m));
+            let stand = stand(layout, first, shift_m, width_m, deep_m);
             shift_m += stand.width_m;
             profile.stands.push(stand);
         }
@@ -246,7 +246,7 @@ fn goes_forward(run: &Run, before: Option<&PathPart>) -> bool {
 }
 
 /// Returns the items of a run in path order. `slot_m`: the length that one item near an end takes up.
-fn seated(run: &Run, (points, forward): (&[GradePoint], bool), slot_m: f64) -> Vec<Seated> {
+fn seated(run: &Run, points: &[GradePoint], forward: bool, slot_m: f64) -> Vec<Seated> {
     let (Some(first), Some(last)) = (points.first(), points.last()) else {
         return Vec::new();
     };
@@ -346,7 +346,7 @@ fn flows(report: &StateReport, run: &Run) -> bool {
 
 /// Corrects a grade below the invert of a pipe with air in it: flowing water runs along the invert, and without flow
 /// there is no water.
-fn fallen(point: &GradePoint, (full, flows): (bool, bool)) -> GradePoint {
+fn fallen(point: &GradePoint, full: bool, flows: bool) -> GradePoint {
     let invert_m = point.invert_m.filter(|_| !full);
     match (point.grade_m, invert_m) {
         (Some(grade_m), Some(invert_m)) if grade_m < invert_m => GradePoint {
@@ -371,11 +371,7 @@ fn height_m(line: &[GradePoint]) -> f64 {
     (bounds.high_m - bounds.low_m).max(0.05)
 }
 
-fn stand(
-    layout: &Layout,
-    point: &GradePoint,
-    (shift_m, width_m, deep_m): (f64, f64, f64),
-) -> PathPart {
+fn stand(layout: &Layout, point: &GradePoint, shift_m: f64, width_m: f64, deep_m: f64) -> PathPart {
     let vessel = layout.vessel(&point.at);
     let fixed = layout.fixed.iter().find(|fixed| fixed.id == point.at);
     let walls_m = vessel.map(|one| (one.floor_m, one.rim_m));

@@ -1,9 +1,10 @@
 //! Grade line on its own page, for files and paper.
 
 use super::{GradeScene, PathProfile, fitting, grade, path_parts, room};
-use crate::draw::frame::{self, FOOT, HEAD, SheetOptions};
-use crate::draw::shape::{Drawing, Rect};
-use crate::draw::touch::{Trust, called};
+use crate::draw::canvas::touch::{Trust, called};
+use crate::draw::page::frame;
+use crate::draw::page::frame::{FOOT, HEAD, SheetOptions};
+use crate::draw::page::shape::{Drawing, Rect};
 use crate::evaluate::GradePoint;
 use crate::layout::{Id, Layout};
 
@@ -39,7 +40,7 @@ pub fn sheet(sheet: &SheetOptions<'_>, line: &[GradePoint]) -> Drawing {
         "{levels} Distances run along the pipes; heights are drawn {stretch:.1} times as large as distances. {}",
         frame::CAUTION
     );
-    marks.extend(frame::head_and_foot(sheet, (14.0, width - 28.0), &note));
+    marks.extend(frame::head_and_foot(sheet, 14.0, width - 28.0, &note));
     Drawing {
         width,
         height,

@@ -2,11 +2,11 @@
 
 use super::marks::{ENERGY, GRADE, pump};
 use super::{GradePage, HEAD, path_parts, sheet};
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::symbols;
-use crate::draw::text;
-use crate::draw::touch::Attention;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::Attention;
+use crate::draw::page::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::text;
+use crate::draw::parts::symbols;
 use crate::units::{self, Quantity};
 
 const NAME: f64 = 12.0;
@@ -64,7 +64,7 @@ fn names(paper: &mut GradePage<'_>) {
         let broken = text::wrap(name, NAME, Weight::Strong, 74.0);
         let request = LabelRequest {
             forms: vec![form(vec![name.to_owned()]), form(broken)],
-            spots: over(about, (paper.room.top, paper.room.bottom)),
+            spots: over(about, paper.room.top, paper.room.bottom),
             rank: 100,
             clear: 2.0,
         };
@@ -75,7 +75,7 @@ fn names(paper: &mut GradePage<'_>) {
 }
 
 /// Returns positions above a vessel, from near to far, and then below it.
-fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<LabelPosition> {
+fn over(about: Rect, top: f64, bottom: f64) -> Vec<LabelPosition> {
     let middle = about.centre().x;
     let mut spots = Vec::new();
     for lift in [4.0, 16.0, 30.0, 46.0, 64.0, 84.0] {
@@ -274,7 +274,9 @@ pub(super) fn head(paper: &mut GradePage<'_>) {
         write(
             paper,
             pt(right - wide, baseline),
-            (words.to_owned(), SIZE, Weight::Regular),
+            words.to_owned(),
+            SIZE,
+            Weight::Regular,
         );
         sample(paper, pt(right - wide - 6.0, baseline - 4.0), stroke);
         right -= wide + 46.0;
@@ -282,7 +284,7 @@ pub(super) fn head(paper: &mut GradePage<'_>) {
     let words = sheet::path_words(paper.scene.layout, paper.scene.profile);
     let left = 10.0;
     let fitted = text::fit(&words, SIZE, Weight::Strong, right - left - 8.0).into_owned();
-    write(paper, pt(left, baseline), (fitted, SIZE, Weight::Strong));
+    write(paper, pt(left, baseline), fitted, SIZE, Weight::Strong);
 }
 
 /// Draws a sample of a line for the legend, ending at `end`.
@@ -301,7 +303,7 @@ fn sample(paper: &mut GradePage<'_>, end: Point, stroke: Stroke) {
         .line(None, vec![end.moved(-26.0, 0.0), end], stroke);
 }
 
-fn write(paper: &mut GradePage<'_>, at: Point, (words, size, weight): (String, f64, Weight)) {
+fn write(paper: &mut GradePage<'_>, at: Point, words: String, size: f64, weight: Weight) {
     let text = Text {
         at,
         anchor: Anchor::Start,

@@ -4,7 +4,7 @@ use super::clip;
 use super::outline::Outline;
 use super::paper::PlanPage;
 use super::shapes::PlanShape;
-use crate::draw::shape::{Ink, Point, Shape, Stroke};
+use crate::draw::page::shape::{Ink, Point, Shape, Stroke};
 use crate::layout::Id;
 
 /// Radius from which a circle is drawn as a polygon, points, and the number of its corners.
@@ -28,18 +28,13 @@ pub(super) fn shrunk(form: PlanShape, by_m: f64) -> PlanShape {
 }
 
 /// Draws a shape around the middle of a vessel.
-pub(super) fn body(
-    paper: &mut PlanPage<'_>,
-    (id, one): (&Id, &Outline),
-    form: PlanShape,
-    look: Style,
-) {
+pub(super) fn body(paper: &mut PlanPage<'_>, id: &Id, one: &Outline, form: PlanShape, look: Style) {
     let corners = match form {
-        PlanShape::Round { radius_m } if radius_m * paper.scale < MOST_RADIUS => {
+        PlanShape::Round { radius_m } if radius_m * paper.scale() < MOST_RADIUS => {
             let (strength, fill, edge) = look;
             let circle = Shape::Circle {
                 centre: paper.point(one.middle),
-                radius: radius_m * paper.scale,
+                radius: radius_m * paper.scale(),
                 fill,
                 edge,
             };
@@ -53,7 +48,8 @@ pub(super) fn body(
 }
 
 /// Draws a polygon, clipped if it extends far beyond the page.
-fn polygon(paper: &mut PlanPage<'_>, id: &Id, corners: Vec<Point>, (strength, fill, edge): Style) {
+fn polygon(paper: &mut PlanPage<'_>, id: &Id, corners: Vec<Point>, style: Style) {
+    let (strength, fill, edge) = style;
     let page = paper.page;
     if clip::is_whole(&corners, page) {
         let whole = Shape::Area {

@@ -1,6 +1,6 @@
 //! Spatial index of rectangles in the plan, for fast neighbour queries.
 
-use crate::draw::view::Bounds;
+use crate::draw::page::view::Bounds;
 use std::collections::HashMap;
 
 /// Number of cells above which a rectangle is checked in every query.

@@ -1,8 +1,8 @@
 //! Clipping of shapes that extend far beyond the page, since file readers do not accept such large coordinates.
 
-use crate::draw::shape::{Point, Rect};
-use crate::draw::symbols::on_leg;
-use crate::draw::vessel_index::inside;
+use crate::draw::canvas::vessel_index::inside;
+use crate::draw::page::shape::{Point, Rect};
+use crate::draw::parts::symbols::on_leg;
 
 /// Distance from the page within which a shape is not clipped, points.
 const WHOLE: f64 = 4000.0;

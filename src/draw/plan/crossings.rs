@@ -3,7 +3,7 @@
 use super::buckets::Buckets;
 use super::outline::{Outline, between};
 use super::plan_run::{Gap, PlanLeg, PlanRun};
-use crate::draw::view::Bounds;
+use crate::draw::page::view::Bounds;
 use crate::geometry::Corner;
 
 /// Distance up to which a point is on a line, metres.
@@ -17,9 +17,11 @@ const UNDER_M: f64 = 1e-6;
 /// another. Each leg is given with the far end of the leg that follows it, if any: a corner that lies on the other leg
 /// is a crossing if the run continues on its other side.
 pub(super) fn crossing(
-    (p, q, next): (Corner, Corner, Option<Corner>),
-    (r, s, after): (Corner, Corner, Option<Corner>),
+    one: (Corner, Corner, Option<Corner>),
+    other: (Corner, Corner, Option<Corner>),
 ) -> Option<(f64, f64)> {
+    let (p, q, next) = one;
+    let (r, s, after) = other;
     let (a, b) = (off_m((r, s), p), off_m((r, s), q));
     let (c, d) = (off_m((p, q), r), off_m((p, q), s));
     let apart = |one: f64, other: f64| (one > 0.0 && other < 0.0) || (one < 0.0 && other > 0.0);
@@ -33,7 +35,8 @@ pub(super) fn crossing(
 }
 
 /// Returns the distance of a point from a line, metres, positive to its left; 0 on the line.
-fn off_m((from, to): (Corner, Corner), at: Corner) -> f64 {
+fn off_m(line: (Corner, Corner), at: Corner) -> f64 {
+    let (from, to) = line;
     let (dx, dy) = (to.x_m - from.x_m, to.y_m - from.y_m);
     let cross = dx * (at.y_m - from.y_m) - dy * (at.x_m - from.x_m);
     let off = cross / dx.hypot(dy);
@@ -49,7 +52,11 @@ struct CrossingLeg<'c> {
 
 /// Finds where runs cross; the lower one gets a gap.
 pub(super) fn find_gaps(courses: &mut [PlanRun]) {
-    let all: Vec<CrossingLeg<'_>> = courses.iter().enumerate().flat_map(found).collect();
+    let all: Vec<CrossingLeg<'_>> = courses
+        .iter()
+        .enumerate()
+        .flat_map(|(run, course)| found(run, course))
+        .collect();
     let bounds: Vec<Bounds> = all.iter().map(|one| around(one.leg)).collect();
     let buckets = Buckets::new(&bounds);
     let (mut near, mut pairs) = (Vec::new(), 0);
@@ -71,7 +78,7 @@ pub(super) fn find_gaps(courses: &mut [PlanRun]) {
     }
 }
 
-fn found((run, course): (usize, &PlanRun)) -> impl Iterator<Item = CrossingLeg<'_>> {
+fn found(run: usize, course: &PlanRun) -> impl Iterator<Item = CrossingLeg<'_>> {
     let next = course.legs.iter().skip(1).map(|leg| Some(leg.to));
     let legs = course.legs.iter().zip(next.chain(std::iter::once(None)));
     legs.map(move |(leg, next)| CrossingLeg { run, leg, next })

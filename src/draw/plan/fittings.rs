@@ -5,13 +5,14 @@ use super::names;
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
 use super::plan_run::PlanLeg;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
-use crate::draw::reports;
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight};
-use crate::draw::stations::{is_measured, measured};
-use crate::draw::symbols::{self, EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg};
-use crate::draw::text;
-use crate::draw::touch::{Pick, TouchArea, called, outline};
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest};
+use crate::draw::canvas::touch::{Pick, TouchArea, called, outline};
+use crate::draw::page::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight};
+use crate::draw::page::text;
+use crate::draw::parts::stations::{is_measured, measured};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::{EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg};
+use crate::draw::results::reports;
 use crate::geometry::Corner;
 use crate::layout::{Direction, Id, Pump, RunEnd};
 
@@ -62,7 +63,7 @@ fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     for (what, seat) in symbols::seated(pipe.run) {
         match seat {
             SymbolPosition::Near(end) if Some(end) == draws_from => {
-                next_to(paper, pipe, (what, end), &mut taken)
+                next_to(paper, pipe, what, end, &mut taken)
             }
             SymbolPosition::Near(end) => others.push((what, end)),
             SymbolPosition::At(_) => {}
@@ -72,7 +73,7 @@ fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
         pump = next_to_suction(paper, pipe, &mut taken);
     }
     for one in others {
-        next_to(paper, pipe, one, &mut taken);
+        next_to(paper, pipe, one.0, one.1, &mut taken);
     }
     pump
 }
@@ -81,17 +82,18 @@ fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
 fn next_to(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
-    (what, end): (Symbol<'_>, RunEnd),
+    what: Symbol<'_>,
+    end: RunEnd,
     taken: &mut [f64; 2],
 ) {
     let sign = PlanSymbol::Sits(what);
     let off = &mut taken[usize::from(end == RunEnd::To)];
     let half = room(&sign, 1.0, EquipmentBoxes::Named) / 2.0;
     *off += 2.0 * half;
-    let off_m = (*off - half) / paper.scale;
-    let vessels = &paper.scene.ground.vessels;
+    let off_m = (*off - half) / paper.scale();
+    let vessels = &paper.scene.positions.vessels;
     if let Some(place) = pipe.course.next_to_end(end, off_m, vessels) {
-        put_on(paper, pipe, sign, place);
+        put_on(paper, pipe, sign, place.0, place.1);
     }
 }
 
@@ -104,10 +106,10 @@ fn by_distance(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> 
             continue;
         };
         match (one.what, &pipe.run.pump) {
-            (Some(what), _) => put_on(paper, pipe, PlanSymbol::Sits(what), place),
+            (Some(what), _) => put_on(paper, pipe, PlanSymbol::Sits(what), place.0, place.1),
             (None, Some(part)) if stands.is_none() => {
                 stands = Some(place.0);
-                put_on(paper, pipe, PlanSymbol::Pump(part), place);
+                put_on(paper, pipe, PlanSymbol::Pump(part), place.0, place.1);
             }
             (None, _) => {}
         }
@@ -120,15 +122,11 @@ fn put_on(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
     sign: PlanSymbol<'_>,
-    (at, leg): (Corner, PlanLeg),
+    at: Corner,
+    leg: PlanLeg,
 ) {
     let [centre, from, to] = [at, leg.from, leg.to].map(|place| paper.point(place));
-    put(
-        paper,
-        pipe,
-        (sign, EquipmentBoxes::Named),
-        (centre, from, to),
-    );
+    put(paper, pipe, sign, EquipmentBoxes::Named, (centre, from, to));
 }
 
 /// Draws a submersible pump at the mouth of its run in its vessel; `None` if there is no such pump or no such vessel.
@@ -140,7 +138,7 @@ fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> 
     };
     paper.scene.layout.vessel(&end.at)?;
     let place = pipe.course.at_share(share)?;
-    put_on(paper, pipe, PlanSymbol::Pump(part), place);
+    put_on(paper, pipe, PlanSymbol::Pump(part), place.0, place.1);
     Some(place.0)
 }
 
@@ -159,10 +157,10 @@ fn next_to_suction(
     let half = room(&sign, 1.0, EquipmentBoxes::Named) / 2.0;
     let off = &mut taken[usize::from(end == RunEnd::To)];
     *off += 2.0 * half;
-    let off_m = (*off - half) / paper.scale;
-    let vessels = &paper.scene.ground.vessels;
+    let off_m = (*off - half) / paper.scale();
+    let vessels = &paper.scene.positions.vessels;
     let place = pipe.course.next_to_end(end, off_m, vessels)?;
-    put_on(paper, pipe, sign, place);
+    put_on(paper, pipe, sign, place.0, place.1);
     Some(place.0)
 }
 
@@ -200,7 +198,7 @@ fn along(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, pump: Option<Corner>) {
         let half = room(&sign, level, boxes) / 2.0;
         let place = (on_leg(from, to, (at + half) / length.max(1e-9)), from, to);
         at += 2.0 * half + between;
-        put(paper, pipe, (sign, boxes), place);
+        put(paper, pipe, sign, boxes, place);
     }
 }
 
@@ -221,9 +219,11 @@ fn room(sign: &PlanSymbol<'_>, level: f64, boxes: EquipmentBoxes) -> f64 {
 fn put(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
-    (sign, boxes): (PlanSymbol<'_>, EquipmentBoxes),
-    (centre, from, to): (Point, Point, Point),
+    sign: PlanSymbol<'_>,
+    boxes: EquipmentBoxes,
+    place: (Point, Point, Point),
 ) {
+    let (centre, from, to) = place;
     let rect = Rect::between(centre, centre).grown(VALVE);
     if !paper.sees(rect) {
         return;
@@ -280,7 +280,8 @@ fn equipment(paper: &mut PlanPage<'_>, id: &Id, centre: Point, name: Option<&str
     paper.add(Some(id), Shape::Text(words));
 }
 
-fn pump(paper: &mut PlanPage<'_>, part: &Pump, (centre, from, to): (Point, Point, Point)) {
+fn pump(paper: &mut PlanPage<'_>, part: &Pump, place: (Point, Point, Point)) {
+    let (centre, from, to) = place;
     let pick = Pick::Part(part.id.clone());
     let edge = outline(paper.scene.attention(&pick), Stroke::new(Ink::Line, 1.8));
     let (ux, uy) = symbols::along(from, to);

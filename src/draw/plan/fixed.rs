@@ -2,8 +2,8 @@
 
 use super::names;
 use super::paper::PlanPage;
-use crate::draw::shape::{Dash, Ink, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, TouchArea, outline};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, outline};
+use crate::draw::page::shape::{Dash, Ink, Rect, Shape, Stroke};
 
 /// Width and height of the symbol, points.
 const FIXED: (f64, f64) = (30.0, 16.0);
@@ -11,7 +11,7 @@ const FIXED: (f64, f64) = (30.0, 16.0);
 /// Draws each fixed level as a box of water with a dashed edge, since its size is not known.
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    for (part, place) in scene.layout.fixed.iter().zip(&scene.ground.fixed) {
+    for (part, place) in scene.layout.fixed.iter().zip(&scene.positions.fixed) {
         let centre = paper.point(*place);
         let (width, height) = FIXED;
         let rect = Rect {

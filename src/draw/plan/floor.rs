@@ -4,7 +4,7 @@ use super::crossings::{covered_edges, find_gaps, find_hidden};
 use super::outline::Outline;
 use super::plan_points::{plan_points, things};
 use super::plan_run::{PlanRun, plan_runs};
-use crate::draw::view::{Bounds, at};
+use crate::draw::page::view::{Bounds, at};
 use crate::geometry::Corner;
 use crate::layout::Layout;
 

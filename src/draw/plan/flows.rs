@@ -2,12 +2,13 @@
 
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports::NO_FLOW_M3_S;
-use crate::draw::shape::{Anchor, Ink, Point, Rect};
-use crate::draw::symbols::{self, on_leg};
-use crate::draw::touch::Attention;
-use crate::draw::vessel_index::inside;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::Attention;
+use crate::draw::canvas::vessel_index::inside;
+use crate::draw::page::shape::{Anchor, Ink, Point, Rect};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::on_leg;
+use crate::draw::results::reports::NO_FLOW_M3_S;
 use crate::units::{self, Quantity};
 
 /// Smallest length of a leg with an arrow, with its flow and with its length, points.

@@ -4,7 +4,7 @@ use super::bodies::shrunk;
 use super::outline::Outline;
 use super::paper::PlanPage;
 use super::shapes::PlanShape;
-use crate::draw::shape::{Ink, Point, Rect, Shape};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape};
 use crate::layout::{Id, Vessel};
 
 /// Smallest spacing of grains, points, and the most grains in one vessel.
@@ -37,15 +37,15 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
         return;
     }
     let first = paper.next_mark();
-    rows(paper, (&part.id, one), seen, STEP.max((area / MOST).sqrt()));
+    rows(paper, &part.id, one, seen, STEP.max((area / MOST).sqrt()));
     let grains = first..paper.next_mark();
-    paper.grains.push(grains);
+    paper.give_way(grains);
 }
 
 /// Draws rows of grains counted from the middle of the vessel, alternate rows shifted by half a step.
-fn rows(paper: &mut PlanPage<'_>, (id, one): (&Id, &Outline), seen: Rect, step: f64) {
+fn rows(paper: &mut PlanPage<'_>, id: &Id, one: &Outline, seen: Rect, step: f64) {
     let middle = paper.point(one.middle);
-    let inner = shrunk(one.form, CLEAR / paper.scale);
+    let inner = shrunk(one.form, CLEAR / paper.scale());
     let counted = |from: f64, length: f64| {
         let first = (from / step).floor();
         let count = (length / step).ceil() + 1.0;
@@ -57,12 +57,12 @@ fn rows(paper: &mut PlanPage<'_>, (id, one): (&Id, &Outline), seen: Rect, step: 
         let shift = 0.5 * row.rem_euclid(2.0).round();
         for column in counted(seen.left - middle.x, seen.width()) {
             let place = middle.moved((column + shift) * step, row * step);
-            grain(paper, (id, one), inner, place);
+            grain(paper, id, one, inner, place);
         }
     }
 }
 
-fn grain(paper: &mut PlanPage<'_>, (id, one): (&Id, &Outline), inner: PlanShape, centre: Point) {
+fn grain(paper: &mut PlanPage<'_>, id: &Id, one: &Outline, inner: PlanShape, centre: Point) {
     if one.holds(inner, paper.place(centre)) {
         let grain = Shape::Circle {
             centre,

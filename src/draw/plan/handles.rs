@@ -3,8 +3,8 @@
 use super::outline::apart_m;
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
-use crate::draw::shape::{Ink, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::page::shape::{Ink, Rect, Shape, Stroke};
 use crate::geometry::Corner;
 use crate::layout::Run;
 

@@ -2,9 +2,9 @@
 
 use super::names;
 use super::paper::PlanPage;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, TouchArea, called, outline};
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, called, outline};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Joint;
 
 /// Radius of the dot on a normal and on a crowded page, points.
@@ -14,7 +14,7 @@ const SIZE: f64 = 10.5;
 
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    for (part, place) in scene.layout.joints.iter().zip(&scene.ground.joints) {
+    for (part, place) in scene.layout.joints.iter().zip(&scene.positions.joints) {
         let centre = paper.point(*place);
         if paper.sees(around(centre)) {
             joint(paper, part, centre);

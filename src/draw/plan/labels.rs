@@ -3,14 +3,15 @@
 use super::outline::Outline;
 use super::paper::PlanPage;
 use super::severity;
-use crate::draw::by_how_much;
-use crate::draw::drawing_context::clipped;
-use crate::draw::labels::size;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Ink, Rect};
-use crate::draw::spilling::{self, spills};
-use crate::draw::text;
-use crate::draw::touch::called;
+use crate::draw::canvas::drawing_context::clipped;
+use crate::draw::canvas::labels::size;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::called;
+use crate::draw::page::shape::{Anchor, Ink, Rect};
+use crate::draw::page::text;
+use crate::draw::parts::spilling;
+use crate::draw::parts::spilling::spills;
+use crate::draw::results::reports::by_how_much;
 use crate::layout::Vessel;
 use crate::states::report::VesselReport;
 use crate::units::{self, Quantity};
@@ -46,7 +47,7 @@ const INSIDE: [(f64, f64); 13] = [
 
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    let vessels = scene.layout.vessels.iter().zip(&scene.ground.vessels);
+    let vessels = scene.layout.vessels.iter().zip(&scene.positions.vessels);
     for (part, one) in vessels {
         let rect = paper.rect(one);
         if paper.sees(rect) {
@@ -54,7 +55,7 @@ pub(super) fn draw(paper: &mut PlanPage<'_>) {
             vessel(paper, part, one, rect);
         }
     }
-    for (part, place) in scene.layout.fixed.iter().zip(&scene.ground.fixed) {
+    for (part, place) in scene.layout.fixed.iter().zip(&scene.positions.fixed) {
         let centre = paper.point(*place);
         let rect = Rect::between(centre.moved(-15.0, -9.0), centre.moved(15.0, 9.0));
         if paper.sees(rect) {
@@ -160,7 +161,7 @@ fn within(
     forms: &[Vec<LabelLine>],
     rank: i32,
 ) -> Vec<LabelRequest> {
-    let spots = inside(clipped(paper.rect(one), paper.free()));
+    let spots = inside(clipped(paper.rect(one), paper.shown()));
     let within = |form: &Vec<LabelLine>| {
         let (width, height) = size(form);
         let fits = |spot: &&LabelPosition| is_inside(paper, one, spot.rect(width, height));
@@ -207,7 +208,7 @@ fn is_inside(paper: &PlanPage<'_>, one: &Outline, label: Rect) -> bool {
 
 /// Returns positions beside, above and below a vessel, but not in another vessel, whose label it would seem to be.
 fn next_to(paper: &PlanPage<'_>, form: &[LabelLine], rect: Rect) -> Vec<LabelPosition> {
-    let seen = clipped(rect, paper.free());
+    let seen = clipped(rect, paper.shown());
     let (width, height) = size(form);
     let spots = [4.0, 14.0, 30.0]
         .into_iter()

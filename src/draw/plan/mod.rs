@@ -1,7 +1,7 @@
 //! The plan: the layout seen from above, with one scale in both directions.
 //!
 //! A [`Floorplan`] holds the geometry in metres and is made once for a layout; [`plan`] draws it on a page with the
-//! current view, levels, findings and selection. In its [`View`](crate::draw::view::View) `along_m` is x, to the right,
+//! current view, levels, findings and selection. In its [`View`](crate::draw::page::view::View) `along_m` is x, to the right,
 //! and `z_m` is y, up the page.
 
 mod bodies;
@@ -26,7 +26,6 @@ mod plan_points;
 mod plan_run;
 mod rises;
 mod row;
-mod scene;
 mod severity;
 mod shapes;
 mod sheet;
@@ -35,13 +34,13 @@ mod squares;
 mod vents;
 mod vessels;
 
-pub use crate::draw::frame::SheetOptions;
-pub use crate::draw::touch::{Drawn, Pick, TouchArea, TouchTarget, Trust};
+pub use crate::draw::canvas::touch::{Drawn, Pick, TouchArea, TouchTarget, Trust};
+pub use crate::draw::page::frame::SheetOptions;
 pub use floor::{Crossing, Floorplan};
-pub use scene::PlanScene;
+pub use paper::PlanScene;
 pub use sheet::{sheet, sheet_on};
 
-use crate::draw::shape::Rect;
+use crate::draw::page::shape::Rect;
 use paper::PlanPage;
 
 /// Width of the ruler at the left of the page, points.

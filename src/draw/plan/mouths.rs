@@ -1,7 +1,7 @@
 //! Symbols of openings, distinguished by shape.
 
 use super::paper::PlanPage;
-use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
+use crate::draw::page::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::layout::{Id, NotchShape, Opening, RunEnd, Turned};
 
 /// Smallest half length of a bar in a wall, and its thickness, points.
@@ -95,7 +95,7 @@ impl PlanMouth<'_> {
     /// Draws a gap in the wall between two cheeks; a vee also has its point marked.
     fn notch(&self, paper: &mut PlanPage<'_>, shape: &NotchShape) {
         let half = match shape {
-            NotchShape::Rectangular { width_m, .. } => (width_m * paper.scale / 2.0).min(MOST),
+            NotchShape::Rectangular { width_m, .. } => (width_m * paper.scale() / 2.0).min(MOST),
             NotchShape::Vee { .. } => self.half,
         };
         let half = half.max(BAR);

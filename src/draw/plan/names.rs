@@ -1,9 +1,9 @@
 //! Accessible names of touch targets: the name of a part with its numbers.
 
 use super::plan_run::PlanRun;
-use crate::draw::reports::duty;
-use crate::draw::text::begun;
-use crate::draw::touch::{called, vent_words};
+use crate::draw::canvas::touch::{called, vent_words};
+use crate::draw::page::text::begun;
+use crate::draw::results::reports::duty;
 use crate::layout::{Fixed, FixedRole, Joint, Opening, Pump, Role, Run, RunEnd, Shape, Vessel};
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use crate::units::{self, Quantity, UnitSystem};

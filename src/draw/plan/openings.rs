@@ -5,11 +5,11 @@ use super::names;
 use super::outline::Outline;
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
-use crate::draw::shape::{Dash, Ink, Point, Rect, Stroke};
-use crate::draw::symbols;
-use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Stroke};
+use crate::draw::parts::symbols;
 use crate::geometry::Corner;
-use crate::layout::{Opening, Pipe as Built, RunEnd};
+use crate::layout::{Opening, RunEnd};
 
 /// Smallest and largest radius of a symbol, points.
 const LEAST: f64 = 3.2;
@@ -56,7 +56,7 @@ fn end(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) {
         return;
     }
     let ink = if looked_at { Ink::Accent } else { Ink::Line };
-    let mouth = mouth(paper, pipe, (which, opening), ink);
+    let mouth = mouth(paper, pipe, which, opening, ink);
     // Below the symbol, which stays visible.
     if attention == Attention::Selected {
         let stroke = Stroke::new(Ink::Accent, 2.2);
@@ -78,7 +78,7 @@ fn end(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) {
 /// Returns the vessel at an end.
 fn vessel<'s>(paper: &PlanPage<'s>, pipe: &PlanPipe<'_>, which: RunEnd) -> Option<&'s Outline> {
     let index = pipe.course.vessels[usize::from(which == RunEnd::To)]?;
-    paper.scene.ground.vessels.get(index)
+    paper.scene.positions.vessels.get(index)
 }
 
 /// Returns whether the vessel is so small that its openings would hide it.
@@ -92,7 +92,8 @@ fn is_small(paper: &PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) -> bool {
 fn mouth<'a>(
     paper: &PlanPage<'_>,
     pipe: &PlanPipe<'a>,
-    (which, opening): (RunEnd, &'a Opening),
+    which: RunEnd,
+    opening: &'a Opening,
     ink: Ink,
 ) -> PlanMouth<'a> {
     let place = pipe.course.opening(which);
@@ -108,7 +109,7 @@ fn mouth<'a>(
         centre: paper.point(place),
         out,
         wall,
-        half: (bore_m * paper.scale / 2.0).clamp(LEAST, MOST),
+        half: (bore_m * paper.scale() / 2.0).clamp(LEAST, MOST),
         ink,
         which,
     }
@@ -120,7 +121,7 @@ fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd, cen
         Attention::None => Ink::Line,
         _ => Ink::Accent,
     };
-    mouth(paper, pipe, (which, &DEEP), ink).arrow(paper);
+    mouth(paper, pipe, which, &DEEP, ink).arrow(paper);
     paper.keep(Rect::between(centre, centre).grown(HANDLE));
 }
 
@@ -134,15 +135,5 @@ fn direction(paper: &PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) -> (f64, 
     match leg {
         Some((from, to)) => symbols::along(paper.point(from), paper.point(to)),
         None => (1.0, 0.0),
-    }
-}
-
-/// Returns whether the pipe starts in the wall at an end with this opening.
-pub(super) fn is_in_wall(opening: Option<&Opening>, pipe: &Built) -> bool {
-    match opening {
-        Some(Opening::SideHole { .. } | Opening::Submerged { .. } | Opening::Notch { .. }) => true,
-        // Without a pipe it is the other side of the opening at the other end.
-        None => *pipe == Built::Open,
-        _ => false,
     }
 }

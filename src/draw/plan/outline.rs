@@ -1,7 +1,7 @@
 //! Outlines of vessels in the plan, in metres.
 
 use super::shapes::{PlanShape, widest};
-use crate::draw::view::Bounds;
+use crate::draw::page::view::Bounds;
 use crate::geometry::Corner;
 use crate::layout::Vessel;
 
@@ -191,7 +191,9 @@ impl Outline {
 }
 
 /// Returns the part of the line from `a` by `d` that lies in a circle around the origin.
-fn in_circle((ax, ay): (f64, f64), (dx, dy): (f64, f64), radius: f64) -> Option<(f64, f64)> {
+fn in_circle(from: (f64, f64), step: (f64, f64), radius: f64) -> Option<(f64, f64)> {
+    let (ax, ay) = from;
+    let (dx, dy) = step;
     let length2 = dx * dx + dy * dy;
     let start2 = ax * ax + ay * ay - radius * radius;
     if length2 <= 0.0 {

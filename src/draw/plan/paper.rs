@@ -1,41 +1,21 @@
 //! Page on which a plan is drawn.
 
+use super::floor::Floorplan;
 use super::outline::Outline;
-use super::scene::PlanScene;
 use super::{MARGIN, RULER_BELOW, RULER_LEFT};
-use crate::draw::drawing_context::DrawingContext;
-use crate::draw::reports::Reports;
-use crate::draw::shape::{Point, Rect};
-use crate::draw::touch::Drawn;
-use crate::draw::vessel_index::VesselIndex;
-use crate::draw::view::at;
+use crate::draw::canvas::drawing_context::DrawingContext;
+use crate::draw::canvas::vessel_index::VesselIndex;
+use crate::draw::page::shape::{Point, Rect};
+use crate::draw::page::view::at;
+use crate::draw::scene::input::Scene;
+use crate::draw::scene::paper::ScenePage;
 use crate::geometry::Corner;
-use std::ops::{Deref, DerefMut, Range};
 
-/// A drawing context with the scene that is drawn on it.
-pub(super) struct PlanPage<'s> {
-    pub scene: &'s PlanScene<'s>,
-    pub reports: Reports<'s>,
-    /// Points per metre.
-    pub scale: f64,
-    /// Index ranges of the marks that are grains of media.
-    pub grains: Vec<Range<usize>>,
-    context: DrawingContext,
-}
+/// Input of a plan.
+pub type PlanScene<'a> = Scene<'a, Floorplan>;
 
-impl Deref for PlanPage<'_> {
-    type Target = DrawingContext;
-
-    fn deref(&self) -> &DrawingContext {
-        &self.context
-    }
-}
-
-impl DerefMut for PlanPage<'_> {
-    fn deref_mut(&mut self) -> &mut DrawingContext {
-        &mut self.context
-    }
-}
+/// A page with a plan on it.
+pub(super) type PlanPage<'s> = ScenePage<'s, Floorplan>;
 
 impl<'s> PlanPage<'s> {
     pub fn new(scene: &'s PlanScene<'s>) -> PlanPage<'s> {
@@ -50,14 +30,15 @@ impl<'s> PlanPage<'s> {
             bottom: page.bottom - RULER_BELOW,
             ..page
         };
-        let boxes = scene.ground.vessels.iter().map(|one| rect(scene, one));
-        PlanPage {
-            scene,
-            reports: Reports::of(scene.water, scene.findings).against(scene.other),
-            scale: scene.view.points_per_metre_up,
-            grains: Vec::new(),
-            context: DrawingContext::new(page, free, VesselIndex::new(page, boxes)),
-        }
+        let vessels = scene.positions.vessels.iter();
+        let boxes = vessels.map(|one| rect(scene, one));
+        let context = DrawingContext::new(page, free, VesselIndex::new(page, boxes));
+        ScenePage::on(scene, context)
+    }
+
+    /// Returns the points per metre.
+    pub fn scale(&self) -> f64 {
+        self.scene.view.points_per_metre_up
     }
 
     /// Converts a point of the plan to the page.
@@ -76,23 +57,8 @@ impl<'s> PlanPage<'s> {
     }
 
     /// Returns the bounding rectangle of a vessel on the page.
-    pub fn rect(&self, one: &Outline) -> Rect {
+    pub(super) fn rect(&self, one: &Outline) -> Rect {
         rect(self.scene, one)
-    }
-
-    /// Returns the page without its rulers.
-    pub fn free(&self) -> Rect {
-        Rect {
-            left: RULER_LEFT,
-            bottom: self.page.bottom - RULER_BELOW,
-            ..self.page
-        }
-    }
-
-    pub fn finish(mut self) -> Drawn {
-        let grains = std::mem::take(&mut self.grains);
-        self.context.clear_under_words(&grains);
-        self.context.finish(self.scene.layout.title.clone())
     }
 }
 

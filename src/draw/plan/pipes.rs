@@ -5,11 +5,11 @@ use super::crossings::joined;
 use super::names;
 use super::paper::PlanPage;
 use super::plan_run::PlanRun;
-use crate::draw::reports::{depth_share, is_wet};
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
-use crate::draw::symbols::{PUMP, along, on_leg};
-use crate::draw::touch::{Attention, Pick, TouchArea, called};
-use crate::draw::vessel_index::inside;
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, called};
+use crate::draw::canvas::vessel_index::inside;
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::parts::symbols::{PUMP, along, on_leg};
+use crate::draw::results::reports::{depth_share, is_wet};
 use crate::geometry::Corner;
 use crate::layout::{Direction, Pipe as Built, Run};
 use crate::states::report::{Regime, RunReport};
@@ -76,7 +76,7 @@ impl PlanPipe<'_> {
             return self.longest;
         };
         let at_m = self.course.passes_m(pump);
-        let sign_m = PUMP / paper.scale.max(1e-9);
+        let sign_m = PUMP / paper.scale().max(1e-9);
         let (from_m, to_m) = match pushes {
             Direction::Forward => (at_m + sign_m, f64::INFINITY),
             Direction::Backward => (0.0, at_m - sign_m),
@@ -100,10 +100,10 @@ impl PlanPipe<'_> {
 /// Returns the runs that are on the page.
 pub(super) fn pipes<'s>(paper: &PlanPage<'s>) -> Vec<PlanPipe<'s>> {
     let scene = paper.scene;
-    let runs = scene.layout.runs.iter().zip(&scene.ground.courses);
+    let runs = scene.layout.runs.iter().zip(&scene.positions.courses);
     let mut pipes = Vec::new();
     for (run, course) in runs {
-        let width = course.outside_m * paper.scale;
+        let width = course.outside_m * paper.scale();
         let around = Rect::around(&paper.points(&course.points));
         if !paper.sees(around.grown(width.max(12.0))) {
             continue;
@@ -138,7 +138,7 @@ pub(super) fn pipes<'s>(paper: &PlanPage<'s>) -> Vec<PlanPipe<'s>> {
 /// Splits a run at vessels and runs above it; returns the visible spans and those under vessels.
 fn pieces(paper: &PlanPage<'_>, course: &PlanRun) -> (Vec<Span>, Vec<Span>) {
     let gaps = course.gaps.iter().map(|gap| {
-        let half = half_gap(paper, course, gap) / paper.scale;
+        let half = half_gap(paper, course, gap) / paper.scale();
         (gap.at_m - half, gap.at_m + half)
     });
     let gaps = joined(gaps.collect());
@@ -158,11 +158,11 @@ fn on_page(paper: &PlanPage<'_>, course: &PlanRun, spans: Vec<(f64, f64)>) -> Ve
 
 /// Returns half of the gap under another run, points.
 fn half_gap(paper: &PlanPage<'_>, course: &PlanRun, gap: &super::plan_run::Gap) -> f64 {
-    let over = paper.scene.ground.courses.get(gap.over);
+    let over = paper.scene.positions.courses.get(gap.over);
     let over = over
-        .map_or(0.0, |over| over.outside_m * paper.scale)
+        .map_or(0.0, |over| over.outside_m * paper.scale())
         .max(THIN);
-    let own = (course.outside_m * paper.scale).max(THIN);
+    let own = (course.outside_m * paper.scale()).max(THIN);
     let cosine = (1.0 - gap.sine * gap.sine).max(0.0).sqrt();
     ((over / 2.0 + CLEAR + own / 2.0 * cosine) / gap.sine).min(over / 2.0 + MOST_GAP)
 }

@@ -1,8 +1,9 @@
 //! Positions of parts in the plan; parts without a place are set out in a row.
 
 use super::outline::place;
-use crate::draw::fall::{self, StandingPart};
-use crate::draw::view::{Bounds, at};
+use crate::draw::page::view::{Bounds, at};
+use crate::draw::parts::fall;
+use crate::draw::parts::fall::StandingPart;
 use crate::geometry::Corner;
 use crate::layout::{Fixed, Id, Joint, Layout, Place, Vessel};
 use std::collections::HashMap;

@@ -1,10 +1,9 @@
 //! The course of a run in the plan, in metres.
 
-use super::openings::is_in_wall;
 use super::outline::{Outline, apart_m, between};
 use super::plan_points::PlanPoints;
-use super::sizes::{length_m, widths_m};
-use crate::draw::fall::StandingPart;
+use super::sizes::{is_in_wall, length_m, widths_m};
+use crate::draw::parts::fall::StandingPart;
 use crate::geometry::{Corner, route_shares};
 use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd};
 use std::collections::HashMap;
@@ -291,7 +290,7 @@ pub(super) fn plan_runs(
     let set_out = super::row::routes(layout, places, things);
     let runs = layout.runs.iter().zip(set_out);
     runs.map(|(run, set_out)| {
-        let ends = RunEnd::BOTH.map(|which| end(layout, (run, which), things, places));
+        let ends = RunEnd::BOTH.map(|which| end(layout, run, which, things, places));
         let by_route = set_out.is_none();
         let points = set_out.unwrap_or_else(|| {
             let mut points = vec![ends[0].drawn];
@@ -333,7 +332,8 @@ struct PlanRunEnd {
 
 fn end(
     layout: &Layout,
-    (run, which): (&Run, RunEnd),
+    run: &Run,
+    which: RunEnd,
     things: &HashMap<&Id, StandingPart>,
     places: &PlanPoints,
 ) -> PlanRunEnd {

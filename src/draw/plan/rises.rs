@@ -4,10 +4,10 @@ use super::outline::apart_m;
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
 use super::plan_run::Rise;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
-use crate::draw::reports::NO_FLOW_M3_S;
-use crate::draw::shape::{Ink, Rect, Shape, Stroke};
-use crate::draw::touch::Attention;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest};
+use crate::draw::canvas::touch::Attention;
+use crate::draw::page::shape::{Ink, Rect, Shape, Stroke};
+use crate::draw::results::reports::NO_FLOW_M3_S;
 use crate::geometry::Corner;
 use crate::units::{self, Quantity};
 
@@ -17,7 +17,7 @@ const SIZE: f64 = 9.5;
 
 /// Draws a small ring where a run rises or falls, with the height, in the direction of flow if there is any.
 pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
-    let quiet = paper.scale < LEAST_SCALE || paper.is_crowded();
+    let quiet = paper.scale() < LEAST_SCALE || paper.is_crowded();
     for pipe in pipes {
         if quiet && pipe.attention == Attention::None {
             continue;

@@ -1,7 +1,7 @@
 //! Routes of runs between parts in the row: straight between neighbours, in lanes around other parts.
 
 use super::plan_points::PlanPoints;
-use crate::draw::fall::StandingPart;
+use crate::draw::parts::fall::StandingPart;
 use crate::geometry::Corner;
 use crate::layout::{Id, Layout, Opening, Run, RunEnd};
 use std::collections::HashMap;
@@ -59,7 +59,7 @@ pub(super) fn routes(
         let Some(run) = layout.runs.get(one.run) else {
             continue;
         };
-        let line = line(run, one, *xs, (places, &mut lanes));
+        let line = line(run, one, *xs, places, &mut lanes);
         if let Some(slot) = routes.get_mut(one.run) {
             *slot = Some(line);
         }
@@ -71,7 +71,8 @@ fn line(
     run: &Run,
     one: &RowRun,
     xs: [f64; 2],
-    (places, lanes): (&PlanPoints, &mut [RowLanes; 2]),
+    places: &PlanPoints,
+    lanes: &mut [RowLanes; 2],
 ) -> Vec<Corner> {
     let height = |which: RunEnd| run.end(which).opening.as_ref().and_then(Opening::crest_m);
     let floor = |seat: usize| places.row.get(seat).and_then(|thing| places.of(*thing));

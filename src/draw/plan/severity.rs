@@ -2,9 +2,9 @@
 
 use super::outline::Outline;
 use super::paper::PlanPage;
-use crate::draw::shape::{Point, Rect, pt};
-use crate::draw::spilling::spills;
-use crate::draw::symbols;
+use crate::draw::page::shape::{Point, Rect, pt};
+use crate::draw::parts::spilling::spills;
+use crate::draw::parts::symbols;
 use crate::finding::Severity;
 use crate::layout::Vessel;
 
@@ -41,7 +41,8 @@ pub(super) fn mark(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
 }
 
 /// Returns a point on the wall at that side and on the page; beside a small vessel, which the symbol would hide.
-fn place(paper: &PlanPage<'_>, one: &Outline, (across, down): (f64, f64)) -> Point {
+fn place(paper: &PlanPage<'_>, one: &Outline, side: (f64, f64)) -> Point {
+    let (across, down) = side;
     let rect = paper.rect(one);
     let corner = rect
         .centre()
@@ -52,7 +53,7 @@ fn place(paper: &PlanPage<'_>, one: &Outline, (across, down): (f64, f64)) -> Poi
         0.0
     };
     let wall = paper.point(one.nearest_wall(paper.place(corner)));
-    let page = paper.free().grown(-MARK - 2.0);
+    let page = paper.shown().grown(-MARK - 2.0);
     pt(
         (wall.x + across * off).min(page.right).max(page.left),
         (wall.y + down * off).min(page.bottom).max(page.top),

@@ -2,13 +2,14 @@
 
 use super::squares::{figure, unit};
 use super::{Floorplan, PlanScene, RULER_LEFT, plan, room};
-use crate::draw::frame::{self, FOOT, HEAD, NOTE_SIZE, SheetOptions};
-use crate::draw::ladder::steps;
-use crate::draw::scale;
-use crate::draw::shape::{Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::site_photo::{Dots, SitePhoto};
-use crate::draw::touch::Trust;
-use crate::draw::view::View;
+use crate::draw::axes::ladder::steps;
+use crate::draw::axes::scale;
+use crate::draw::canvas::touch::Trust;
+use crate::draw::page::frame;
+use crate::draw::page::frame::{FOOT, HEAD, NOTE_SIZE, SheetOptions};
+use crate::draw::page::shape::{Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::site_photo::{Dots, SitePhoto};
+use crate::draw::page::view::View;
 
 use std::sync::Arc;
 
@@ -25,14 +26,14 @@ pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
 /// Like [`sheet`], on top of the site photo if it was read.
 pub fn sheet_on(sheet: &SheetOptions<'_>, dots: Option<Dots>) -> Drawing {
     let (width, height) = sheet.page;
-    let ground = Floorplan::of(sheet.layout);
+    let positions = Floorplan::of(sheet.layout);
     let below = Rect {
         left: 0.0,
         top: 0.0,
         right: width,
         bottom: (height - HEAD - FOOT).max(60.0),
     };
-    let fitted = View::true_to_scale(ground.bounds(), room(below));
+    let fitted = View::true_to_scale(positions.bounds(), room(below));
     let round = scale::round(fitted.points_per_metre_up, sheet.units);
     let view = fitted.zoomed(
         round.points_per_metre / fitted.points_per_metre_up,
@@ -40,13 +41,14 @@ pub fn sheet_on(sheet: &SheetOptions<'_>, dots: Option<Dots>) -> Drawing {
     );
     let drawn = plan(&PlanScene {
         layout: sheet.layout,
-        ground: &ground,
+        positions: &positions,
         view,
         water: sheet.running,
         other: None,
         trust: Trust::Sure,
         findings: sheet.findings,
         units: sheet.units,
+        band: None,
         selected: &[],
         hovered: None,
     });
@@ -55,10 +57,10 @@ pub fn sheet_on(sheet: &SheetOptions<'_>, dots: Option<Dots>) -> Drawing {
     let below_head = view.moved(0.0, HEAD);
     let under =
         under.map(|(dots, underlay)| Arc::new(SitePhoto::laid(underlay, dots, &below_head)));
-    let note = note(sheet, &ground, &round.words);
+    let note = note(sheet, &positions, &round.words);
     let mut marks = frame::moved_down(drawn.drawing.marks, HEAD);
     let most = (width - RULER_LEFT - BAR_ROOM).max(100.0);
-    marks.extend(frame::head_and_foot(sheet, (RULER_LEFT, most), &note));
+    marks.extend(frame::head_and_foot(sheet, RULER_LEFT, most, &note));
     marks.extend(bar(sheet, view.points_per_metre_up));
     Drawing {
         width,
@@ -69,9 +71,9 @@ pub fn sheet_on(sheet: &SheetOptions<'_>, dots: Option<Dots>) -> Drawing {
     }
 }
 
-fn note(sheet: &SheetOptions<'_>, ground: &Floorplan, scale: &str) -> String {
+fn note(sheet: &SheetOptions<'_>, positions: &Floorplan, scale: &str) -> String {
     let mut note = format!("Seen from above, {scale} where printed at its size. ");
-    if ground.without_place() > 0 {
+    if positions.without_place() > 0 {
         note.push_str(
             "Places are not given: parts are set out in a row, lengths are those of the file. ",
         );
@@ -90,7 +92,7 @@ fn note(sheet: &SheetOptions<'_>, ground: &Floorplan, scale: &str) -> String {
 /// Draws a bar scale with alternately filled steps at the right of the foot.
 fn bar(sheet: &SheetOptions<'_>, points_per_metre: f64) -> Vec<Mark> {
     let (width, height) = sheet.page;
-    let (_, step_m) = steps(sheet.units, points_per_metre, (BAR / 5.0, BAR / 5.0));
+    let (_, step_m) = steps(sheet.units, points_per_metre, BAR / 5.0, BAR / 5.0);
     let unit = unit(sheet.units, step_m);
     let count: u8 = if unit == "in" { 4 } else { 5 };
     let top = height - 10.0;

@@ -41,3 +41,13 @@ pub(super) fn widths_m(run: &Run) -> (f64, f64) {
         }
     }
 }
+
+/// Returns whether the pipe starts in the wall at an end with this opening.
+pub(super) fn is_in_wall(opening: Option<&Opening>, pipe: &Pipe) -> bool {
+    match opening {
+        Some(Opening::SideHole { .. } | Opening::Submerged { .. } | Opening::Notch { .. }) => true,
+        // Without a pipe it is the other side of the opening at the other end.
+        None => *pipe == Pipe::Open,
+        _ => false,
+    }
+}

@@ -2,9 +2,9 @@
 
 use super::paper::PlanPage;
 use super::{RULER_BELOW, RULER_LEFT};
-use crate::draw::ladder::steps;
-use crate::draw::shape::{Anchor, Ink, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::text;
+use crate::draw::axes::ladder::steps;
+use crate::draw::page::shape::{Anchor, Ink, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::page::text;
 use crate::units::UnitSystem;
 use crate::units::convert::{FOOT_M, INCH_M};
 
@@ -52,13 +52,13 @@ fn axes(paper: &PlanPage<'_>) -> [SquaresAxis; 2] {
     let (view, page) = (paper.scene.view, paper.page);
     let across = SquaresAxis {
         zero: view.x(0.0),
-        metre: paper.scale,
+        metre: paper.scale(),
         from: RULER_LEFT,
         to: page.right,
     };
     let up = SquaresAxis {
         zero: view.y(0.0),
-        metre: -paper.scale,
+        metre: -paper.scale(),
         from: page.top,
         to: page.bottom - RULER_BELOW,
     };
@@ -67,7 +67,7 @@ fn axes(paper: &PlanPage<'_>) -> [SquaresAxis; 2] {
 
 /// Draws faint lines at every step.
 pub(super) fn paper_under(paper: &mut PlanPage<'_>) {
-    let (small, number) = steps(paper.scene.units, paper.scale, LEAST);
+    let (small, number) = steps(paper.scene.units, paper.scale(), LEAST.0, LEAST.1);
     let per_number = (number / small).round();
     let [across, up] = axes(paper);
     let strength = |index: f64| {
@@ -103,10 +103,10 @@ pub(super) fn rulers(paper: &mut PlanPage<'_>) {
         ..page
     };
     for rect in [left, below] {
-        paper.block(rect, (Some(Ink::Page), None));
+        paper.block(rect, Some(Ink::Page), None);
     }
     let [across, up] = axes(paper);
-    let (small, number) = steps(paper.scene.units, paper.scale, LEAST);
+    let (small, number) = steps(paper.scene.units, paper.scale(), LEAST.0, LEAST.1);
     strip(paper, &across, small, |from, to, half| Rect {
         left: from,
         right: to,
@@ -142,7 +142,7 @@ fn strip(
         let (a, b) = (page, page - before);
         let (a, b) = (a.min(b).clamp(from, to), a.max(b).clamp(from, to));
         if b > a {
-            paper.block(rect(a, b, half), (Some(Ink::Line), None));
+            paper.block(rect(a, b, half), Some(Ink::Line), None);
         }
     }
     let (inner, outer) = (rect(from, to, 0.0), rect(from, to, 1.0));
@@ -152,7 +152,7 @@ fn strip(
         top: inner.top.min(outer.top),
         bottom: inner.bottom.max(outer.bottom),
     };
-    paper.block(around, (None, Some(Stroke::new(Ink::Line, 0.9))));
+    paper.block(around, None, Some(Stroke::new(Ink::Line, 0.9)));
 }
 
 /// Draws the numbers beside both rulers, and their unit in the corner between them.

@@ -3,9 +3,10 @@
 use super::handles::is_looked_at;
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
-use crate::draw::shape::{Ink, Point};
-use crate::draw::symbols::{self, VENT_HEIGHT};
-use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::page::shape::{Ink, Point};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::VENT_HEIGHT;
 use crate::layout::Id;
 
 /// Half width of the hit area of a vent, points.
@@ -23,12 +24,12 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
 /// Draws the vents of joints; they have no touch target, since a joint is picked by its dot.
 fn joints(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    let joints = scene.layout.joints.iter().zip(&scene.ground.joints);
+    let joints = scene.layout.joints.iter().zip(&scene.positions.joints);
     for (part, place) in joints.filter(|(part, _)| part.vented) {
         let pick = Pick::Part(part.id.clone());
         let foot = paper.point(*place);
         let ink = ink(paper.scene.attention(&pick));
-        vent(paper, &part.id, (foot, ink));
+        vent(paper, &part.id, foot, ink);
     }
 }
 
@@ -45,7 +46,7 @@ fn corners(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
         };
         let attention = paper.scene.attention(&pick);
         let foot = paper.point(place);
-        let Some(reach) = vent(paper, &run.id, (foot, ink(attention))) else {
+        let Some(reach) = vent(paper, &run.id, foot, ink(attention)) else {
             continue;
         };
         // A hovered or selected run has a handle there that picks the same corner.
@@ -64,7 +65,7 @@ fn ink(attention: Attention) -> Ink {
 }
 
 /// Draws the stub and returns its hit area; `None` off the page.
-fn vent(paper: &mut PlanPage<'_>, part: &Id, (foot, ink): (Point, Ink)) -> Option<TouchArea> {
+fn vent(paper: &mut PlanPage<'_>, part: &Id, foot: Point, ink: Ink) -> Option<TouchArea> {
     let reach = TouchArea::Line {
         points: vec![foot, foot.moved(0.0, -VENT_HEIGHT)],
         half_width: REACH,

@@ -9,9 +9,9 @@ use super::outline::Outline;
 use super::paper::PlanPage;
 use super::pipes;
 use super::shapes::{PlanShape, surface};
-use crate::draw::shape::{Dash, Ink, Stroke};
-use crate::draw::spilling::spills;
-use crate::draw::touch::{Attention, Pick, TouchArea, called, outline};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, called, outline};
+use crate::draw::page::shape::{Dash, Ink, Stroke};
+use crate::draw::parts::spilling::spills;
 use crate::layout::{Shape as Built, Vessel};
 use crate::states::report::VesselReport;
 
@@ -27,15 +27,15 @@ const BUILT: f64 = 0.9;
 /// Draws all vessels from the lowest up, and the edges that are under others.
 pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
-    for index in &scene.ground.order {
+    for index in &scene.positions.order {
         let part = scene.layout.vessels.get(*index);
-        if let (Some(part), Some(one)) = (part, scene.ground.vessels.get(*index))
+        if let (Some(part), Some(one)) = (part, scene.positions.vessels.get(*index))
             && paper.sees(paper.rect(one).grown(WALL))
         {
             vessel(paper, part, one);
         }
     }
-    for (index, edge) in &scene.ground.covered {
+    for (index, edge) in &scene.positions.covered {
         let Some(part) = scene.layout.vessels.get(*index) else {
             continue;
         };
@@ -52,7 +52,7 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let report = paper.reports.vessel(id);
     let rect = paper.rect(one);
     let large = rect.width().min(rect.height()) >= LEAST;
-    body(paper, (id, one), one.form, (1.0, Some(Ink::Inside), None));
+    body(paper, id, one, one.form, (1.0, Some(Ink::Inside), None));
     if large {
         water(paper, part, one, report);
         grains::draw(paper, part, one);
@@ -69,11 +69,11 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     };
     let attention = paper.scene.attention(&pick);
     let edge = outline(attention, plain);
-    body(paper, (id, one), one.form, (1.0, None, Some(edge)));
+    body(paper, id, one, one.form, (1.0, None, Some(edge)));
     if part.already_built && large {
-        let inner = shrunk(one.form, SECOND / paper.scale);
+        let inner = shrunk(one.form, SECOND / paper.scale());
         let second = Stroke::new(Ink::Line, BUILT);
-        body(paper, (id, one), inner, (1.0, None, Some(second)));
+        body(paper, id, one, inner, (1.0, None, Some(second)));
     }
     keep_words_off(paper, one);
     let reach = reach(paper, one);
@@ -127,14 +127,15 @@ fn water(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, report: Option<
     let strength = paper.scene.strength();
     body(
         paper,
-        (&part.id, one),
+        &part.id,
+        one,
         seen,
         (strength, Some(Ink::Water), None),
     );
     // The edge of the water is visible where it does not reach the wall.
     if seen != one.form {
         let edge = Stroke::new(Ink::WaterLine, 1.0);
-        body(paper, (&part.id, one), seen, (strength, None, Some(edge)));
+        body(paper, &part.id, one, seen, (strength, None, Some(edge)));
     }
 }
 
@@ -147,9 +148,9 @@ fn inner_lines(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
                 radius_m: radius_m / 2.0,
             };
             let faint = Some(Stroke::new(Ink::FaintLine, 1.0));
-            body(paper, (&part.id, one), half, (1.0, None, faint));
+            body(paper, &part.id, one, half, (1.0, None, faint));
             let centre = paper.point(one.middle);
-            let arm = (radius_m * paper.scale * 0.12).clamp(3.0, 9.0);
+            let arm = (radius_m * paper.scale() * 0.12).clamp(3.0, 9.0);
             for (dx, dy) in [(arm, 0.0), (0.0, arm)] {
                 let line = vec![centre.moved(-dx, -dy), centre.moved(dx, dy)];
                 paper.line(Some(&part.id), line, thin);
@@ -157,7 +158,7 @@ fn inner_lines(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
         }
         (Built::LyingDrum { .. }, _) => {
             let opening = surface(&part.shape, part.rim_m - part.floor_m);
-            body(paper, (&part.id, one), opening, (1.0, None, Some(thin)));
+            body(paper, &part.id, one, opening, (1.0, None, Some(thin)));
         }
         _ => {}
     }
@@ -167,7 +168,7 @@ fn reach(paper: &PlanPage<'_>, one: &Outline) -> TouchArea {
     match one.form {
         PlanShape::Round { radius_m } => TouchArea::Disc {
             centre: paper.point(one.middle),
-            radius: radius_m * paper.scale,
+            radius: radius_m * paper.scale(),
         },
         PlanShape::Box { .. } => TouchArea::Polygon(paper.points(&one.corners(one.form))),
     }

@@ -2,7 +2,7 @@
 //!
 //! Only the line on the page is moved, by a few points: crests and their handles stay at their height.
 
-use crate::draw::shape::Point;
+use crate::draw::page::shape::Point;
 use crate::layout::Id;
 use std::collections::HashMap;
 

@@ -1,10 +1,10 @@
 //! The set-height band beside the selected crest: from the lowest to the highest good height.
 
 use super::paper::SectionPage;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Ink, Rect, Stroke, pt};
-use crate::draw::text;
-use crate::draw::touch::Pick;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::Pick;
+use crate::draw::page::shape::{Anchor, Ink, Rect, Stroke, pt};
+use crate::draw::page::text;
 use crate::layout::RunEnd;
 use crate::units::{self, Quantity};
 
@@ -21,7 +21,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
     };
     let index = scene.layout.runs.iter().position(|one| one.id == *run);
     let side = usize::from(*end == RunEnd::To);
-    let Some(spot) = index.and_then(|index| scene.plan.run_end_point(index, side)) else {
+    let Some(spot) = index.and_then(|index| scene.positions.run_end_point(index, side)) else {
         return;
     };
     let x = scene.view.x(spot.at.along_m) - spot.side * BAND_OFFSET;
@@ -54,7 +54,8 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
 }
 
 /// Returns the label with the height at one end of the band.
-fn at_end(line: LabelLine, (x, y): (f64, f64), down: bool) -> LabelRequest {
+fn at_end(line: LabelLine, at: (f64, f64), down: bool) -> LabelRequest {
+    let (x, y) = at;
     let beside = |x: f64, across: Anchor| LabelPosition {
         at: pt(x, y),
         across,

@@ -2,8 +2,8 @@
 
 use super::paper::SectionPage;
 use super::run_end_points::{Connection, RunEndPoint};
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::view::at;
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::page::view::at;
 use crate::layout::{Id, NotchShape, Opening, Pipe, Run, RunEnd, Screen};
 
 /// Width of the gap that a notch leaves in a wall, and of the plate in it, points.
@@ -21,14 +21,14 @@ const HOLE: f64 = 2.4;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    for (run, way) in scene.layout.runs.iter().zip(&scene.plan.ways) {
+    for (run, way) in scene.layout.runs.iter().zip(&scene.positions.ways) {
         for (which, spot) in RunEnd::BOTH.into_iter().zip(&way.ends) {
-            end(paper, run, (which, spot));
+            end(paper, run, which, spot);
         }
     }
 }
 
-fn end(paper: &mut SectionPage<'_>, run: &Run, (which, spot): (RunEnd, &RunEndPoint)) {
+fn end(paper: &mut SectionPage<'_>, run: &Run, which: RunEnd, spot: &RunEndPoint) {
     let centre = paper.point(spot.at);
     if !paper.sees(Rect::between(centre, centre).grown(40.0)) {
         return;
@@ -40,13 +40,13 @@ fn end(paper: &mut SectionPage<'_>, run: &Run, (which, spot): (RunEnd, &RunEndPo
         .as_ref()
         .filter(|_| run.pipe == Pipe::Open && spot.meets == Connection::Wall);
     if let Some(Opening::Notch { shape, .. }) = drawn.opening.as_ref().or(through) {
-        notch(paper, &run.id, (spot, centre), shape);
+        notch(paper, &run.id, spot, centre, shape);
     }
     if let Some(given) = &drawn.screen {
-        screen(paper, &run.id, (spot, centre), given);
+        screen(paper, &run.id, spot, centre, given);
     }
     if let Some(given) = run.siphon_break.filter(|given| given.near == which) {
-        hole(paper, &run.id, (spot, given.height_m));
+        hole(paper, &run.id, spot, given.height_m);
     }
 }
 
@@ -54,10 +54,11 @@ fn end(paper: &mut SectionPage<'_>, run: &Run, (which, spot): (RunEnd, &RunEndPo
 fn notch(
     paper: &mut SectionPage<'_>,
     id: &Id,
-    (spot, centre): (&RunEndPoint, Point),
+    spot: &RunEndPoint,
+    centre: Point,
     shape: &NotchShape,
 ) {
-    let stand = &paper.scene.plan.stand.vessels;
+    let stand = &paper.scene.positions.stand.vessels;
     let rim_m = spot.vessel.and_then(|index| stand.get(index));
     let Some(rim_m) = rim_m
         .map(|one| one.rim_m)
@@ -80,12 +81,7 @@ fn notch(
 
 /// Draws a screen as a dashed line on the water side of the opening, or on both sides if the opening stands in the
 /// water. On the lip it is horizontal; a cage reaches from its foot to its top and has a lid.
-fn screen(
-    paper: &mut SectionPage<'_>,
-    id: &Id,
-    (spot, centre): (&RunEndPoint, Point),
-    given: &Screen,
-) {
+fn screen(paper: &mut SectionPage<'_>, id: &Id, spot: &RunEndPoint, centre: Point, given: &Screen) {
     let stroke = Stroke::new(Ink::Line, 1.4).with(Dash::Dashed);
     if given.on_the_lip {
         let bars = vec![
@@ -118,7 +114,7 @@ fn screen(
 }
 
 /// Draws a small ring on the run at the height of the hole.
-fn hole(paper: &mut SectionPage<'_>, id: &Id, (spot, height_m): (&RunEndPoint, f64)) {
+fn hole(paper: &mut SectionPage<'_>, id: &Id, spot: &RunEndPoint, height_m: f64) {
     let ring = Shape::Circle {
         centre: paper.point(at(spot.at.along_m, height_m)),
         radius: HOLE,

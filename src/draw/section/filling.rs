@@ -3,9 +3,9 @@
 
 use super::paper::SectionPage;
 use super::pipes::SectionPipe;
-use crate::draw::reports::{depth_share, has_check_valve, is_wet};
-use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
-use crate::draw::symbols::{along, on_leg};
+use crate::draw::page::shape::{Dash, Ink, Point, Shape, Stroke};
+use crate::draw::parts::symbols::{along, on_leg};
+use crate::draw::results::reports::{depth_share, has_check_valve, is_wet};
 use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::states::{StandingWater, standing_water};
@@ -34,7 +34,7 @@ pub(super) fn water(
     };
     let ways = lengths(&pipe.line);
     if report.control == Control::Still {
-        return still(paper, (pipe, report), (&ways, points.len(), first));
+        return still(paper, pipe, report, &ways, points.len(), first);
     }
     if matches!(report.regime, Regime::Full | Regime::None) {
         return full(paper, pipe, points);
@@ -60,17 +60,20 @@ pub(super) fn water(
 fn full(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point]) {
     let stroke = Stroke::new(Ink::Water, pipe.width);
     let strength = paper.scene.strength();
-    paper.faint_line(&pipe.run.id, strength, (points.to_vec(), stroke));
+    paper.faint_line(&pipe.run.id, strength, points.to_vec(), stroke);
 }
 
 /// Draws water at rest in a pipe, as far as it is below the levels at its ends.
 fn still(
     paper: &mut SectionPage<'_>,
-    (pipe, report): (&SectionPipe<'_>, &RunReport),
-    (ways, count, first): (&[f64], usize, usize),
+    pipe: &SectionPipe<'_>,
+    report: &RunReport,
+    ways: &[f64],
+    count: usize,
+    first: usize,
 ) {
     let scene = paper.scene;
-    let Some(way) = scene.plan.ways.get(pipe.index) else {
+    let Some(way) = scene.positions.ways.get(pipe.index) else {
         return;
     };
     let corners = ways.iter().zip(&way.line);
@@ -202,7 +205,7 @@ fn bed(
     fill(paper, leg, corners);
     let stroke = Stroke::new(Ink::WaterLine, SURFACE);
     let strength = paper.scene.strength();
-    paper.faint_line(&leg.pipe.run.id, strength, (surface.to_vec(), stroke));
+    paper.faint_line(&leg.pipe.run.id, strength, surface.to_vec(), stroke);
 }
 
 /// Draws water that runs down the walls of a drop.
@@ -246,7 +249,7 @@ fn slugs(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>, length: f64) {
         let points = ends.map(|share| on_leg(leg.from, leg.to, share));
         let stroke = Stroke::new(Ink::WaterLine, leg.pipe.width * 0.8);
         let strength = paper.scene.strength() * 0.55;
-        paper.faint_line(&leg.pipe.run.id, strength, (points.to_vec(), stroke));
+        paper.faint_line(&leg.pipe.run.id, strength, points.to_vec(), stroke);
         at += 2.0 * SLUG + SLUG;
     }
 }

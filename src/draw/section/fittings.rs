@@ -3,16 +3,17 @@
 use super::paper::SectionPage;
 use super::pipes::SectionPipe;
 use super::vents;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports;
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
-use crate::draw::stations::{is_measured, measured};
-use crate::draw::symbols::{
-    self, EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg, sitting,
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::{Pick, TouchArea};
+use crate::draw::canvas::touch::{called, outline, vent_words};
+use crate::draw::page::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
+use crate::draw::page::text;
+use crate::draw::parts::stations::{is_measured, measured};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::{
+    EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg, sitting,
 };
-use crate::draw::text;
-use crate::draw::touch::{Pick, TouchArea};
-use crate::draw::touch::{called, outline, vent_words};
+use crate::draw::results::reports;
 use crate::layout::{Direction, Pump, RunEnd};
 
 /// Smallest distance of the first item from the start of a leg, and the step by which the items are moved on, points.
@@ -40,7 +41,12 @@ pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
 
 fn joints(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    for (part, place) in scene.layout.joints.iter().zip(&scene.plan.stand.joints) {
+    for (part, place) in scene
+        .layout
+        .joints
+        .iter()
+        .zip(&scene.positions.stand.joints)
+    {
         let centre = paper.point(*place);
         if !paper.sees(Rect::between(centre, centre).grown(10.0)) {
             continue;
@@ -127,8 +133,9 @@ fn sign(
     paper: &mut SectionPage<'_>,
     pipe: &SectionPipe<'_>,
     what: &Symbol<'_>,
-    ((centre, leg), rect, fit): ((Point, (Point, Point)), Rect, SeatQuality),
+    place: ((Point, (Point, Point)), Rect, SeatQuality),
 ) {
+    let ((centre, leg), rect, fit) = place;
     let shapes = match what {
         Symbol::Valve { opening } => symbols::valve(centre, leg, *opening).to_vec(),
         Symbol::Check(direction) => symbols::check_valve(centre, leg, *direction).to_vec(),
@@ -149,7 +156,7 @@ fn sign(
 /// Returns the position of the pump of a run on the page, and the direction it pushes.
 fn pump_on(paper: &SectionPage<'_>, pipe: &SectionPipe<'_>) -> Option<(Point, Direction)> {
     let pump = pipe.run.pump.as_ref()?;
-    let place = paper.scene.plan.ways.get(pipe.index)?.pump?;
+    let place = paper.scene.positions.ways.get(pipe.index)?.pump?;
     Some((paper.point(place), pump.pushes))
 }
 
@@ -194,7 +201,8 @@ fn placed(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     }
 }
 
-fn is_steep((from, to): (Point, Point)) -> bool {
+fn is_steep(leg: (Point, Point)) -> bool {
+    let (from, to) = leg;
     (to.y - from.y).abs() > (to.x - from.x).abs()
 }
 
@@ -308,7 +316,7 @@ fn equipment_box(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, rect: Rect
 /// Draws a pump as a circle with a triangle in the direction it pushes.
 fn pump(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(pump) = &pipe.run.pump else { return };
-    let way = paper.scene.plan.ways.get(pipe.index);
+    let way = paper.scene.positions.ways.get(pipe.index);
     let Some(place) = way.and_then(|way| way.pump) else {
         return;
     };

@@ -2,13 +2,14 @@
 
 use super::paper::SectionPage;
 use super::pipes::{SectionPipe, WALL};
-use crate::draw::by_how_much;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports::{NO_FLOW_M3_S, filled, is_blocked};
-use crate::draw::shape::{Anchor, Ink, Point, Shape, Stroke, Weight};
-use crate::draw::symbols::{self, on_leg};
-use crate::draw::text;
-use crate::draw::touch::Attention;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::canvas::touch::Attention;
+use crate::draw::page::shape::{Anchor, Ink, Point, Shape, Stroke, Weight};
+use crate::draw::page::text;
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::on_leg;
+use crate::draw::results::reports::by_how_much;
+use crate::draw::results::reports::{NO_FLOW_M3_S, filled, is_blocked};
 use crate::units::{self, Quantity};
 
 /// Smallest length of a leg with an arrow, points.
@@ -40,7 +41,8 @@ pub(super) fn arrows(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
 }
 
 /// Marks a blocked run with a bar through it and the word.
-fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, (from, to): (Point, Point)) {
+fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, leg: (Point, Point)) {
+    let (from, to) = leg;
     let (ux, uy) = symbols::along(from, to);
     let middle = on_leg(from, to, 0.5);
     let half = pipe.width / 2.0 + 5.0;
@@ -110,9 +112,10 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
 fn flow_positions(
     paper: &SectionPage<'_>,
     pipe: &SectionPipe<'_>,
-    (from, to): (Point, Point),
+    leg: (Point, Point),
     words: &str,
 ) -> Vec<LabelPosition> {
+    let (from, to) = leg;
     let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
     // Beside a sloping pipe the text is further away, by the fall over half the width of the text.
     let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);

@@ -1,10 +1,11 @@
 //! Grips on the rim and floor of a selected vessel, which set their heights.
 
 use super::paper::SectionPage;
-use crate::draw::labels::{self, LabelLine, LabelRequest};
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, TouchArea, called};
-use crate::draw::view::at;
+use crate::draw::canvas::labels;
+use crate::draw::canvas::labels::{LabelLine, LabelRequest};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, called};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke};
+use crate::draw::page::view::at;
 use crate::units::{self, Quantity};
 
 /// Half the size of a grip, points.
@@ -16,7 +17,11 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
     if scene.selected.len() != 1 {
         return;
     }
-    let parts = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    let parts = scene
+        .layout
+        .vessels
+        .iter()
+        .zip(&scene.positions.stand.vessels);
     for (part, standing) in parts {
         let picks = [Pick::Rim(part.id.clone()), Pick::Floor(part.id.clone())];
         let looked_at = |pick: &Pick| scene.attention(pick) == Attention::Selected;
@@ -30,16 +35,12 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
         for ((pick, height_m), words) in picks.into_iter().zip(heights).zip(words) {
             let half_m = standing.half_width_m(height_m.clamp(standing.floor_m, standing.rim_m));
             let place = at(standing.along_m - half_m, height_m);
-            grip(paper, (pick, words), (paper.point(place), height_m));
+            grip(paper, pick, words, paper.point(place), height_m);
         }
     }
 }
 
-fn grip(
-    paper: &mut SectionPage<'_>,
-    (pick, words): (Pick, String),
-    (centre, height_m): (Point, f64),
-) {
+fn grip(paper: &mut SectionPage<'_>, pick: Pick, words: String, centre: Point, height_m: f64) {
     let rect = Rect::between(centre, centre).grown(HALF);
     if !paper.sees(rect) {
         return;

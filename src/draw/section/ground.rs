@@ -1,7 +1,7 @@
 //! The ground: the datum of all heights.
 
 use super::paper::SectionPage;
-use crate::draw::shape::{Ink, Stroke, pt};
+use crate::draw::page::shape::{Ink, Stroke, pt};
 
 /// Spacing of the hatch lines and their size, points.
 const HATCH_STEP: f64 = 14.0;

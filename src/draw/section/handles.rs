@@ -3,11 +3,12 @@
 use super::paper::SectionPage;
 use super::run_end_points::{Connection, RunEndPoint};
 use super::section_layout::settable;
-use crate::draw::labels::{self, LabelLine, LabelRequest};
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
-use crate::draw::text::begun;
-use crate::draw::touch::called;
-use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::labels;
+use crate::draw::canvas::labels::{LabelLine, LabelRequest};
+use crate::draw::canvas::touch::called;
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::page::shape::{Ink, Point, Rect, Shape, Stroke};
+use crate::draw::page::text::begun;
 use crate::finding::Severity;
 use crate::layout::{Id, Opening, Run, RunEnd};
 use crate::units::{self, Quantity};
@@ -19,12 +20,12 @@ const LIP: f64 = 9.0;
 
 /// Reserves the room of handles before items with alternative positions are placed.
 pub(super) fn reserve(paper: &mut SectionPage<'_>) {
-    for (run, end, spot) in settable(paper.scene.plan) {
+    for (run, end, spot) in settable(paper.scene.positions) {
         let end = run_end(end);
         let centre = paper.point(spot.at);
         if let Some(part) = paper.scene.layout.runs.get(run)
             && paper.sees(room(centre))
-            && !is_quiet(paper, (run, end, spot), attention(paper, part, end))
+            && !is_quiet(paper, run, end, spot, attention(paper, part, end))
         {
             paper.keep(room(centre));
         }
@@ -32,7 +33,7 @@ pub(super) fn reserve(paper: &mut SectionPage<'_>) {
 }
 
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
-    for (run, end, spot) in settable(paper.scene.plan) {
+    for (run, end, spot) in settable(paper.scene.positions) {
         handle(paper, run, run_end(end), spot);
     }
 }
@@ -60,7 +61,9 @@ fn attention(paper: &SectionPage<'_>, part: &Run, end: RunEnd) -> Attention {
 /// Returns whether a handle is not drawn until it is hovered, selected or the cause of a finding.
 fn is_quiet(
     paper: &SectionPage<'_>,
-    (run, end, spot): (usize, RunEnd, &RunEndPoint),
+    run: usize,
+    end: RunEnd,
+    spot: &RunEndPoint,
     attention: Attention,
 ) -> bool {
     let is_blamed = end == RunEnd::From && blamed(paper, run).is_some();
@@ -80,7 +83,7 @@ fn handle(paper: &mut SectionPage<'_>, run: usize, end: RunEnd, spot: &RunEndPoi
     }
     let attention = attention(paper, part, end);
     let blamed = blamed(paper, run).filter(|_| end == RunEnd::From);
-    let quiet = is_quiet(paper, (run, end, spot), attention);
+    let quiet = is_quiet(paper, run, end, spot, attention);
     let ink = match (attention, blamed) {
         (Attention::None, Some(ink)) => ink,
         (Attention::None, None) => Ink::Line,
@@ -90,7 +93,7 @@ fn handle(paper: &mut SectionPage<'_>, run: usize, end: RunEnd, spot: &RunEndPoi
     if !quiet {
         paper.line(Some(&part.id), lip, Stroke::new(ink, 1.4));
     }
-    knob(paper, &part.id, (centre, quiet), (attention, ink));
+    knob(paper, &part.id, centre, quiet, attention, ink);
     let opening = part.end(end).opening.as_ref();
     let what = opening.map_or("lip", Opening::height_word);
     let name = format!("{} of {}", begun(what), called(&part.name, &part.id));
@@ -102,15 +105,17 @@ fn handle(paper: &mut SectionPage<'_>, run: usize, end: RunEnd, spot: &RunEndPoi
     if attention != Attention::None || blamed.is_some() {
         let number = units::write(Quantity::Height, spot.at.z_m, scene.units);
         let words = format!("{} {number}", what);
-        label(paper, &part.id, (centre, rect), (words, ink, attention));
+        label(paper, &part.id, centre, rect, words, ink, attention);
     }
 }
 
 fn knob(
     paper: &mut SectionPage<'_>,
     id: &Id,
-    (centre, quiet): (Point, bool),
-    (attention, ink): (Attention, Ink),
+    centre: Point,
+    quiet: bool,
+    attention: Attention,
+    ink: Ink,
 ) {
     let (radius, fill) = match attention {
         Attention::Selected => (HANDLE + 1.5, Ink::Accent),
@@ -130,8 +135,11 @@ fn knob(
 fn label(
     paper: &mut SectionPage<'_>,
     id: &Id,
-    (centre, rect): (Point, Rect),
-    (words, ink, attention): (String, Ink, Attention),
+    centre: Point,
+    rect: Rect,
+    words: String,
+    ink: Ink,
+    attention: Attention,
 ) {
     if !paper.shows(rect) {
         return;

@@ -16,9 +16,7 @@ mod naming;
 mod paper;
 mod pipes;
 mod routes;
-mod row;
 mod run_end_points;
-mod scene;
 mod section_layout;
 mod section_runs;
 mod sheet;
@@ -28,14 +26,14 @@ mod standing;
 mod vents;
 mod vessels;
 
-pub use crate::draw::frame::SheetOptions;
-pub use crate::draw::staff::STAFF_WIDTH;
-pub use crate::draw::touch::{Drawn as Section, Pick, TouchArea, TouchTarget, Trust};
-pub use scene::SectionScene;
+pub use crate::draw::axes::staff::STAFF_WIDTH;
+pub use crate::draw::canvas::touch::{Drawn as Section, Pick, TouchArea, TouchTarget, Trust};
+pub use crate::draw::page::frame::SheetOptions;
+pub use paper::SectionScene;
 pub use section_layout::SectionLayout;
 pub use sheet::sheet;
 
-use crate::draw::shape::Rect;
+use crate::draw::page::shape::Rect;
 use paper::SectionPage;
 
 /// Draws a section. Never fails: non-finite values are left out.

@@ -1,11 +1,11 @@
 //! Labels with the name and the water level of a vessel, where they are clearly its own.
 
 use super::paper::SectionPage;
-use crate::draw::by_how_much;
-use crate::draw::drawing_context::clipped;
-use crate::draw::labels::size;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Ink, Rect, pt};
+use crate::draw::canvas::drawing_context::clipped;
+use crate::draw::canvas::labels::size;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::page::shape::{Anchor, Ink, Rect, pt};
+use crate::draw::results::reports::by_how_much;
 use crate::layout::Id;
 use crate::units::{self, Quantity};
 
@@ -33,12 +33,12 @@ pub(super) fn name(paper: &mut SectionPage<'_>, one: &NamedPart<'_>) {
     let seen = clipped(one.rect, paper.page);
     let line = |words: &str| LabelLine::new(words, NAME_SIZE, Ink::Text).strong();
     let whole = vec![line(one.name)];
-    let mut requests = vec![request(paper, one, (&whole, &near(seen)), NAME_RANK)];
+    let mut requests = vec![request(paper, one, &whole, &near(seen), NAME_RANK)];
     if let Some((first, second)) = halves(one.name) {
         let two = vec![line(first), line(second)];
-        requests.push(request(paper, one, (&two, &near(seen)), NAME_RANK));
+        requests.push(request(paper, one, &two, &near(seen), NAME_RANK));
     }
-    requests.push(request(paper, one, (&whole, &far(seen)), NAME_RANK));
+    requests.push(request(paper, one, &whole, &far(seen), NAME_RANK));
     paper.request_surely(one.id, 1.0, requests, (one.rect, FAR));
 }
 
@@ -96,7 +96,8 @@ fn far(rect: Rect) -> Vec<LabelPosition> {
 pub(super) fn level(
     paper: &mut SectionPage<'_>,
     one: &NamedPart<'_>,
-    (level_m, needed_m): (f64, Option<f64>),
+    level_m: f64,
+    needed_m: Option<f64>,
     water: Rect,
 ) {
     let rect = clipped(one.rect, paper.page);
@@ -131,7 +132,7 @@ pub(super) fn level(
     };
     let requests = places.into_iter().flat_map(|spots| {
         let forms = forms.iter();
-        forms.map(|form| request(paper, one, (form, spots), LEVEL_RANK))
+        forms.map(|form| request(paper, one, form, spots, LEVEL_RANK))
     });
     let requests = requests.collect();
     let strength = paper.scene.strength();
@@ -175,7 +176,8 @@ fn at_surface(rect: Rect, surface: f64) -> Vec<LabelPosition> {
 fn request(
     paper: &SectionPage<'_>,
     one: &NamedPart<'_>,
-    (lines, spots): (&[LabelLine], &[LabelPosition]),
+    lines: &[LabelLine],
+    spots: &[LabelPosition],
     rank: i32,
 ) -> LabelRequest {
     let (width, height) = size(lines);

@@ -1,36 +1,19 @@
 //! Page on which a section is drawn.
 
-use super::scene::SectionScene;
-use crate::draw::drawing_context::DrawingContext;
-use crate::draw::reports::Reports;
-use crate::draw::shape::{Point, Rect};
-use crate::draw::touch::Drawn;
-use crate::draw::vessel_index::VesselIndex;
-use crate::draw::view::SectionPoint;
+use super::section_layout::SectionLayout;
+use crate::draw::canvas::drawing_context::DrawingContext;
+use crate::draw::canvas::vessel_index::VesselIndex;
+use crate::draw::page::shape::{Point, Rect};
+use crate::draw::page::view::SectionPoint;
+use crate::draw::scene::input::Scene;
+use crate::draw::scene::paper::ScenePage;
 use crate::layout::Id;
-use crate::states::report::{PumpReport, RunReport, VesselReport};
-use std::ops::{Deref, DerefMut};
 
-/// A drawing context with the scene that is drawn on it.
-pub(super) struct SectionPage<'s> {
-    pub scene: &'s SectionScene<'s>,
-    pub reports: Reports<'s>,
-    context: DrawingContext,
-}
+/// Input of a section.
+pub type SectionScene<'a> = Scene<'a, SectionLayout>;
 
-impl Deref for SectionPage<'_> {
-    type Target = DrawingContext;
-
-    fn deref(&self) -> &DrawingContext {
-        &self.context
-    }
-}
-
-impl DerefMut for SectionPage<'_> {
-    fn deref_mut(&mut self) -> &mut DrawingContext {
-        &mut self.context
-    }
-}
+/// A page with a section on it.
+pub(super) type SectionPage<'s> = ScenePage<'s, SectionLayout>;
 
 impl<'s> SectionPage<'s> {
     pub fn new(scene: &'s SectionScene<'s>) -> SectionPage<'s> {
@@ -44,23 +27,8 @@ impl<'s> SectionPage<'s> {
             left: super::STAFF_WIDTH,
             ..page
         };
-        SectionPage {
-            scene,
-            reports: Reports::of(scene.water, scene.findings).against(scene.other),
-            context: DrawingContext::new(page, free, vessel_index(scene, page)),
-        }
-    }
-
-    pub fn vessel(&self, id: &Id) -> Option<&'s VesselReport> {
-        self.reports.vessel(id)
-    }
-
-    pub fn run(&self, id: &Id) -> Option<&'s RunReport> {
-        self.reports.run(id)
-    }
-
-    pub fn pump(&self, id: &Id) -> Option<&'s PumpReport> {
-        self.reports.pump(id)
+        let context = DrawingContext::new(page, free, vessel_index(scene, page));
+        ScenePage::on(scene, context)
     }
 
     /// Returns the head at an end of a run, metres: the level of a vessel or fixed level, the grade at a joint.
@@ -80,22 +48,13 @@ impl<'s> SectionPage<'s> {
     pub fn point(&self, place: SectionPoint) -> Point {
         self.scene.view.page_from_section(place)
     }
-
-    pub fn finish(self) -> Drawn {
-        self.context.finish(self.scene.layout.title.clone())
-    }
 }
 
 /// Returns an index of the areas of vessels and fixed levels.
 fn vessel_index(scene: &SectionScene<'_>, page: Rect) -> VesselIndex {
     let view = scene.view;
-    let all = scene
-        .plan
-        .stand
-        .vessels
-        .iter()
-        .chain(&scene.plan.stand.fixed);
-    let boxes = all.map(|one| Rect {
+    let stand = &scene.positions.stand;
+    let boxes = stand.vessels.iter().chain(&stand.fixed).map(|one| Rect {
         left: view.x(one.left_m()),
         right: view.x(one.right_m()),
         top: view.y(one.rim_m),

@@ -6,12 +6,13 @@ use super::flows;
 use super::paper::SectionPage;
 use super::run_end_points::Connection;
 use super::section_runs::{SectionRun, on_line};
-use crate::draw::reports::is_wet;
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
-use crate::draw::symbols::{self, on_leg};
-use crate::draw::touch::called;
-use crate::draw::touch::{Attention, Pick, TouchArea};
-use crate::draw::vessel_index::inside;
+use crate::draw::canvas::touch::called;
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::vessel_index::inside;
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::on_leg;
+use crate::draw::results::reports::is_wet;
 use crate::layout::{Direction, Id, RunEnd};
 use crate::states::report::RunReport;
 use std::collections::HashSet;
@@ -116,7 +117,7 @@ impl SectionPipe<'_> {
         let Some(pump) = pump else {
             return self.longest;
         };
-        longest_of(paper, symbols::behind_pump(self.outside(), pump))
+        longest_of(paper, symbols::behind_pump(self.outside(), pump.0, pump.1))
     }
 
     /// Returns the index in its line of the first point outside.
@@ -145,12 +146,18 @@ pub(super) fn pipes<'s>(paper: &SectionPage<'s>) -> Vec<SectionPipe<'s>> {
     let crowded = paper.is_crowded();
     let mut lanes = LegLanes::default();
     let mut pipes = Vec::new();
-    for (index, (run, way)) in scene.layout.runs.iter().zip(&scene.plan.ways).enumerate() {
+    for (index, (run, way)) in scene
+        .layout
+        .runs
+        .iter()
+        .zip(&scene.positions.ways)
+        .enumerate()
+    {
         let Some(mut line) = line_on_page(paper, way) else {
             continue;
         };
         let report = paper.run(&run.id);
-        let drawn = scene.plan.bores_m.get(index).copied().unwrap_or(0.05);
+        let drawn = scene.positions.bores_m.get(index).copied().unwrap_or(0.05);
         let bore_m = report.map_or(drawn, |report| report.bore_m);
         let width = (bore_m * scene.view.points_per_metre_up).clamp(LEAST, MOST);
         lanes.set(&mut MovableLeg {

@@ -5,7 +5,7 @@
 
 use super::run_end_points::{Connection, RunEndPoint};
 use super::standing::PartOnPage;
-use crate::draw::view::{SectionPoint, at};
+use crate::draw::page::view::{SectionPoint, at};
 
 /// Costs of a corner, a rise in a falling run, turning back, and passing through the run's own and another vessel, in
 /// lengths of the whole section.

@@ -4,7 +4,7 @@
 //! are at the right wall, those of runs to the left at the left wall.
 
 use super::standing::{PartOnPage, PartsOnPage};
-use crate::draw::view::{SectionPoint, at};
+use crate::draw::page::view::{SectionPoint, at};
 use crate::layout::{End, Id, Layout, Opening, Pipe, Run, RunEnd, Turned};
 use std::collections::HashMap;
 

@@ -4,8 +4,8 @@ use super::routes::RoutingContext;
 use super::run_end_points::{Connection, RunEndPoint, run_end_points};
 use super::section_runs::{SectionRun, section_run};
 use super::standing::{PartOnPage, PartsOnPage, stand};
-use crate::draw::stations::{is_measured, measured};
-use crate::draw::view::{Bounds, SectionPoint, at};
+use crate::draw::page::view::{Bounds, SectionPoint, at};
+use crate::draw::parts::stations::{is_measured, measured};
 use crate::layout::{Id, Layout, Place, Run};
 use std::collections::HashMap;
 

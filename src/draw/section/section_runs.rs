@@ -3,7 +3,7 @@
 use super::routes::{RouteKind, RoutingContext, drawn_for};
 use super::run_end_points::{Connection, RunEndPoint};
 use super::standing::PartOnPage;
-use crate::draw::view::{SectionPoint, at};
+use crate::draw::page::view::{SectionPoint, at};
 use crate::geometry::{self, Corner};
 use crate::layout::{Direction, Pump, Run};
 

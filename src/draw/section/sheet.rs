@@ -1,24 +1,25 @@
 //! Section on its own page, for files and paper.
 
 use super::{STAFF_WIDTH, SectionLayout, SectionScene, Trust, room, section};
-use crate::draw::frame::{self, FOOT, HEAD, SheetOptions};
-use crate::draw::shape::{Drawing, Rect};
-use crate::draw::view::View;
+use crate::draw::page::frame;
+use crate::draw::page::frame::{FOOT, HEAD, SheetOptions};
+use crate::draw::page::shape::{Drawing, Rect};
+use crate::draw::page::view::View;
 
 /// Draws the section of a layout on its own page, with a title and a note on its numbers.
 pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
     let (width, height) = sheet.page;
-    let plan = SectionLayout::of(sheet.layout);
+    let positions = SectionLayout::of(sheet.layout);
     let below = Rect {
         left: 0.0,
         top: 0.0,
         right: width,
         bottom: (height - HEAD - FOOT).max(40.0),
     };
-    let view = View::fitting(plan.bounds(), room(below));
+    let view = View::fitting(positions.bounds(), room(below));
     let drawn = section(&SectionScene {
         layout: sheet.layout,
-        plan: &plan,
+        positions: &positions,
         view,
         water: sheet.running,
         other: None,
@@ -32,7 +33,7 @@ pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
     let mut marks = frame::moved_down(drawn.drawing.marks, HEAD);
     let most = width - STAFF_WIDTH - 8.0;
     let note = note(sheet, &view);
-    marks.extend(frame::head_and_foot(sheet, (STAFF_WIDTH, most), &note));
+    marks.extend(frame::head_and_foot(sheet, STAFF_WIDTH, most, &note));
     Drawing {
         width,
         height,

@@ -2,11 +2,11 @@
 
 use super::paper::SectionPage;
 use super::standing::PartOnPage;
-use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Stroke, pt};
-use crate::draw::spilling::{forms, spilled, spills};
-use crate::draw::symbols;
-use crate::draw::view::at;
+use crate::draw::canvas::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
+use crate::draw::page::shape::{Anchor, Dash, Ink, Point, Rect, Stroke, pt};
+use crate::draw::page::view::at;
+use crate::draw::parts::spilling::{forms, spilled, spills};
+use crate::draw::parts::symbols;
 use crate::finding::Severity;
 use crate::layout::{Id, Vessel};
 use crate::states::report::VesselReport;
@@ -19,7 +19,11 @@ const FAR: f64 = 34.0;
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     let view = scene.view;
-    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    let vessels = scene
+        .layout
+        .vessels
+        .iter()
+        .zip(&scene.positions.stand.vessels);
     for (part, one) in vessels {
         let Some(report) = paper.vessel(&part.id) else {
             continue;
@@ -34,7 +38,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
                 view.y(one.rim_m),
             );
             let splash = paper.reports.only_splashed(&part.id);
-            words(paper, part, spilled(report, (splash, scene.units)), edge);
+            words(paper, part, spilled(report, splash, scene.units), edge);
         }
     }
 }
@@ -85,8 +89,9 @@ fn words(
     paper: &mut SectionPage<'_>,
     part: &Vessel,
     forms: Vec<Vec<LabelLine>>,
-    (left, right, rim): (f64, f64, f64),
+    edge: (f64, f64, f64),
 ) {
+    let (left, right, rim) = edge;
     if forms.is_empty() {
         return;
     }
@@ -139,12 +144,8 @@ fn other(paper: &mut SectionPage<'_>, id: &Id, one: &PartOnPage) {
 }
 
 /// Draws the symbol of a severity above the left or right end of a rim; severities differ by shape alone.
-fn mark(
-    paper: &mut SectionPage<'_>,
-    id: &Id,
-    (left, right, rim): (f64, f64, f64),
-    severity: Severity,
-) {
+fn mark(paper: &mut SectionPage<'_>, id: &Id, edge: (f64, f64, f64), severity: Severity) {
+    let (left, right, rim) = edge;
     let top = rim - MARK - 5.0;
     let around = |centre: Point| Rect::between(centre, centre).grown(MARK);
     if !paper.sees(Rect::between(pt(left, top), pt(right, rim)).grown(MARK)) {

@@ -1,9 +1,10 @@
 //! The staff beside a section, against which heights are read, with a mark for the selected or hovered crest.
 
 use super::paper::SectionPage;
-use crate::draw::shape::{Dash, Ink, Stroke, pt};
-use crate::draw::staff::{self, LEFT, Staff, WIDTH};
-use crate::draw::touch::Pick;
+use crate::draw::axes::staff;
+use crate::draw::axes::staff::{LEFT, Staff, WIDTH};
+use crate::draw::canvas::touch::Pick;
+use crate::draw::page::shape::{Dash, Ink, Stroke, pt};
 use crate::layout::{Opening, RunEnd};
 
 pub(super) fn draw(paper: &mut SectionPage<'_>) {

@@ -3,8 +3,8 @@
 //! The position of a vessel along the page is the user's. If none is given, vessels are placed in the order in which
 //! water falls. Overlapping vessels are moved apart, in their order along the page.
 
-use super::row::in_order_of_fall;
-use crate::draw::view::{SectionPoint, at};
+use crate::draw::page::view::{SectionPoint, at};
+use crate::draw::parts::fall::{self, StandingPart};
 use crate::layout::{Layout, Shape, Vessel};
 
 /// Largest width drawn to scale, metres; wider vessels are drawn narrower than they are.
@@ -13,6 +13,8 @@ const TRUE_WIDTH_M: f64 = 3.0;
 const LEAST_WIDTH_M: f64 = 0.4;
 /// Gap between vessels that were moved apart, metres.
 const LEAST_GAP_M: f64 = 0.15;
+/// Gap between vessels in the row, metres.
+const ROW_GAP_M: f64 = 0.5;
 /// Number of vessels to the left that are checked for overlap.
 const MOST_REACHING: usize = 64;
 /// Number of straight pieces of the wall of a lying drum.
@@ -246,5 +248,28 @@ fn shift(shifts: &[(f64, f64)], along_m: f64) -> f64 {
         }
         (Some(&(_, by)), _) | (None, Some(&(_, by))) => by,
         (None, None) => 0.0,
+    }
+}
+
+/// Places all parts side by side; a part comes before those that it drains to.
+fn in_order_of_fall(layout: &Layout, stand: &mut PartsOnPage) {
+    let mut along = 0.0;
+    for thing in fall::in_order(layout) {
+        let (width, set): (f64, &mut f64) = match thing {
+            StandingPart::Vessel(index) => match stand.vessels.get_mut(index) {
+                Some(one) => (one.width_m, &mut one.along_m),
+                None => continue,
+            },
+            StandingPart::Fixed(index) => match stand.fixed.get_mut(index) {
+                Some(one) => (one.width_m, &mut one.along_m),
+                None => continue,
+            },
+            StandingPart::Joint(index) => match stand.joints.get_mut(index) {
+                Some(one) => (0.0, &mut one.along_m),
+                None => continue,
+            },
+        };
+        *set = along + width / 2.0;
+        along += width + ROW_GAP_M;
     }
 }

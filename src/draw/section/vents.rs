@@ -2,26 +2,32 @@
 
 use super::paper::SectionPage;
 use super::pipes::SectionPipe;
-use crate::draw::shape::{Ink, Point};
-use crate::draw::symbols::{self, LEAST_VENT, VENT_HEIGHT};
-use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea, corner_name};
+use crate::draw::page::shape::{Ink, Point};
+use crate::draw::parts::symbols;
+use crate::draw::parts::symbols::{LEAST_VENT, VENT_HEIGHT};
 
 /// Half width of the hit area of a vent, points.
 const REACH: f64 = 4.5;
 
 pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     let scene = paper.scene;
-    let joints = scene.layout.joints.iter().zip(&scene.plan.stand.joints);
+    let joints = scene
+        .layout
+        .joints
+        .iter()
+        .zip(&scene.positions.stand.joints);
     for (part, place) in joints.filter(|(part, _)| part.vented) {
         // A joint is picked by its dot, so its vent has no touch target.
         vent(
             paper,
             &Pick::Part(part.id.clone()),
-            (paper.point(*place), part.vent_top_m),
+            paper.point(*place),
+            part.vent_top_m,
         );
     }
     for pipe in pipes {
-        if let Some(way) = scene.plan.ways.get(pipe.index) {
+        if let Some(way) = scene.positions.ways.get(pipe.index) {
             corners(paper, pipe, &way.corners);
         }
     }
@@ -38,7 +44,7 @@ fn corners(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, shares: &[f64]) 
             run: pipe.run.id.clone(),
             index,
         };
-        if let Some(reach) = vent(paper, &pick, (foot, corner.vent_top_m)) {
+        if let Some(reach) = vent(paper, &pick, foot, corner.vent_top_m) {
             let name = corner_name(pipe.run, index, paper.scene.units);
             paper.touch(pick, reach, name);
         }
@@ -49,7 +55,8 @@ fn corners(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, shares: &[f64]) 
 fn vent(
     paper: &mut SectionPage<'_>,
     pick: &Pick,
-    (foot, top_m): (Point, Option<f64>),
+    foot: Point,
+    top_m: Option<f64>,
 ) -> Option<TouchArea> {
     let height = top_m.map_or(VENT_HEIGHT, |top_m| {
         (foot.y - paper.scene.view.y(top_m)).max(LEAST_VENT)

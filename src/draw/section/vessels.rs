@@ -4,10 +4,10 @@ use super::naming::{self as labels, NamedPart};
 use super::paper::SectionPage;
 use super::pipes;
 use super::standing::PartOnPage;
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::touch::{Attention, Pick, TouchArea};
-use crate::draw::touch::{called, outline};
-use crate::draw::view::at;
+use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
+use crate::draw::canvas::touch::{called, outline};
+use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::page::view::at;
 use crate::layout::Id;
 
 /// Thickness of walls and floor, points.
@@ -23,13 +23,17 @@ const MOST_IN_FULL: usize = 400;
 /// Draws the two legs that carry each vessel from its floor to the ground or to the vessel below.
 pub(super) fn stands(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    let vessels = scene
+        .layout
+        .vessels
+        .iter()
+        .zip(&scene.positions.stand.vessels);
     for (index, (part, one)) in vessels.enumerate() {
         let inset = (one.width_m * 0.16).min(0.3);
         let foot = one.half_width_m(one.floor_m).min(one.width_m / 2.0);
         let reach = (foot - inset).max(foot * 0.5);
         for along_m in [one.along_m - reach, one.along_m + reach] {
-            let below = under(scene.plan.stand.vessels.as_slice(), index, along_m);
+            let below = under(scene.positions.stand.vessels.as_slice(), index, along_m);
             let (x, top, bottom) = (
                 scene.view.x(along_m),
                 scene.view.y(one.floor_m),
@@ -69,7 +73,11 @@ fn under(all: &[PartOnPage], index: usize, along_m: f64) -> f64 {
 /// Draws every vessel and fixed level.
 pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
-    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    let vessels = scene
+        .layout
+        .vessels
+        .iter()
+        .zip(&scene.positions.stand.vessels);
     for (part, one) in vessels {
         let name = called(&part.name, &part.id).to_owned();
         let report = paper.vessel(&part.id);
@@ -87,7 +95,7 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
         };
         body.draw(paper);
     }
-    let fixed = scene.layout.fixed.iter().zip(&scene.plan.stand.fixed);
+    let fixed = scene.layout.fixed.iter().zip(&scene.positions.stand.fixed);
     for (part, one) in fixed {
         let body = VesselBody {
             id: &part.id,
@@ -131,10 +139,10 @@ impl VesselBody<'_> {
         if !paper.sees(rect.grown(30.0)) {
             return;
         }
-        self.fill(paper, one.rim_m, (Ink::Inside, 1.0));
+        self.fill(paper, one.rim_m, Ink::Inside, 1.0);
         if let Some(level_m) = self.level_m {
             let strength = paper.scene.strength();
-            self.fill(paper, level_m.min(one.rim_m), (Ink::Water, strength));
+            self.fill(paper, level_m.min(one.rim_m), Ink::Water, strength);
         }
         self.medium(paper);
         self.surface(paper);
@@ -158,14 +166,15 @@ impl VesselBody<'_> {
             labels::level(
                 paper,
                 &label,
-                (level_m, self.needed_m),
+                level_m,
+                self.needed_m,
                 Rect::between(ends[0], ends[1]),
             );
         }
     }
 
     /// Fills it from the floor to a height: in one piece if its outline is convex, else in convex bands.
-    fn fill(&self, paper: &mut SectionPage<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
+    fn fill(&self, paper: &mut SectionPage<'_>, top_m: f64, ink: Ink, strength: f64) {
         let one = self.one;
         let depth = top_m - one.floor_m;
         if depth.is_nan() || depth <= 0.0 {

@@ -7,10 +7,10 @@ mod signs;
 pub use lanes::{Lane, lanes, levels};
 pub use scale::{TimeScale, written};
 
-use super::shape::{
+use crate::draw::page::shape::{
     Anchor, Dash, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt,
 };
-use super::text;
+use crate::draw::page::text;
 use crate::evaluate::Event;
 use crate::units::{self, Quantity, UnitSystem};
 
@@ -134,7 +134,7 @@ impl TimePlot<'_> {
 pub fn time_plot(course: &TimePlot<'_>) -> Drawing {
     let mut marks = axis(course);
     for (index, lane) in course.lanes.iter().enumerate() {
-        curve(course, (index, lane), &mut marks);
+        curve(course, index, lane, &mut marks);
     }
     for placed in course.placed() {
         if let Some(told) = course.told.get(placed.told) {
@@ -234,7 +234,7 @@ fn axis(course: &TimePlot<'_>) -> Vec<Mark> {
 }
 
 /// Draws one level over time, its rim as a dashed line, and its name.
-fn curve(course: &TimePlot<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<Mark>) {
+fn curve(course: &TimePlot<'_>, index: usize, lane: &Lane, marks: &mut Vec<Mark>) {
     let rect = course.lane(index);
     let levels = lane.levels_m.iter().map(|(_, level_m)| *level_m);
     let (low_m, high_m) = levels.fold((lane.rim_m, lane.rim_m), |(low, high), level| {

@@ -1,6 +1,6 @@
 //! Symbols of events: each kind has a shape, filled where something begins and outlined where it ends.
 
-use crate::draw::shape::{Ink, Point, Shape, Stroke, pt};
+use crate::draw::page::shape::{Ink, Point, Shape, Stroke, pt};
 use crate::evaluate::EventKind;
 
 /// Half the size of a symbol, points.

@@ -1,9 +1,8 @@
 //! The heading of a table: which column holds what, in which unit.
 
-use super::CurveRefusal;
 use super::points::PointColumn;
 use super::separated::TextLine;
-use super::table::at;
+use super::{CurveRefusal, InputPosition};
 use crate::units::{Quantity, UnitSystem, read};
 
 /// Words of a heading that name the content of a column, in lower case.
@@ -121,4 +120,9 @@ fn unit(cell: &str) -> Option<String> {
         .or_else(behind)
         .or_else(alone)?;
     Some(found.trim().to_owned()).filter(|unit| !unit.is_empty())
+}
+
+/// Returns a refusal at a line of the table.
+pub(super) fn at(line: &TextLine, why: impl Into<String>) -> CurveRefusal {
+    CurveRefusal::new(InputPosition::Line(line.number), why)
 }

@@ -16,7 +16,7 @@ pub fn points(rows: &[[String; 2]], bare: DefaultUnits<'_>) -> Result<CurveForm,
         if flow.trim().is_empty() && head.trim().is_empty() {
             continue;
         }
-        let point = point((flow, head), bare)
+        let point = point(flow, head, bare)
             .map_err(|(column, why)| CurveRefusal::new(at(row, column), why))?;
         rises(found.last(), &point, bare)
             .map_err(|why| CurveRefusal::new(InputPosition::Flow(row), why))?;
@@ -41,7 +41,8 @@ pub(super) enum PointColumn {
 
 /// Reads one point from its two texts.
 pub(super) fn point(
-    (flow, head): (&str, &str),
+    flow: &str,
+    head: &str,
     bare: DefaultUnits<'_>,
 ) -> Result<CurvePoint, (PointColumn, String)> {
     let flow_m3_s = read_in(Quantity::Flow, flow, (bare.system, bare.flow))

@@ -1,6 +1,6 @@
 //! Reads a table from a spreadsheet: columns of flow and head, in the units of its heading.
 
-use super::heading::{Columns, heading};
+use super::heading::{Columns, at, heading};
 use super::points::{self, PointColumn};
 use super::separated::{self, Separator, TextLine};
 use super::{CurveRefusal, DefaultUnits, InputPosition};
@@ -51,7 +51,7 @@ pub fn table(text: &str, bare: DefaultUnits<'_>) -> Result<Table, CurveRefusal> 
     let decimal_commas = separator != Separator::Comma && !text.contains('.');
     let mut found = Vec::new();
     for row in rows {
-        let point = line(row, &columns, (bare, decimal_commas))?;
+        let point = line(row, &columns, bare, decimal_commas)?;
         points::rises(found.last(), &point, bare).map_err(|why| at(row, why))?;
         found.push(point);
     }
@@ -62,14 +62,11 @@ pub fn table(text: &str, bare: DefaultUnits<'_>) -> Result<Table, CurveRefusal> 
     })
 }
 
-pub(super) fn at(line: &TextLine, why: impl Into<String>) -> CurveRefusal {
-    CurveRefusal::new(InputPosition::Line(line.number), why)
-}
-
 fn line(
     row: &TextLine,
     columns: &Columns,
-    (bare, decimal_commas): (DefaultUnits<'_>, bool),
+    bare: DefaultUnits<'_>,
+    decimal_commas: bool,
 ) -> Result<crate::layout::CurvePoint, CurveRefusal> {
     let cells = row.cells.len();
     let wanted = columns.flow.max(columns.head) + 1;
@@ -94,7 +91,7 @@ fn line(
         }
     };
     let (flow, head) = (cell(columns.flow), cell(columns.head));
-    points::point((&flow, &head), bare).map_err(|(column, why)| {
+    points::point(&flow, &head, bare).map_err(|(column, why)| {
         let which = match column {
             PointColumn::Flow => "flow",
             PointColumn::Head => "head",

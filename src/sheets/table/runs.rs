@@ -2,7 +2,7 @@
 
 use super::{Cell, Column, Row, Said, column, words};
 use crate::catalogue::Catalogue;
-use crate::draw::filled;
+use crate::draw::results::reports::filled;
 use crate::layout::{Id, Layout, Pipe, Run};
 use crate::states::report::{Control, RunReport, StateReport};
 use crate::units::Quantity;

@@ -2,11 +2,11 @@
 //! drawing.
 
 use super::{Canvas, wheel};
+use crate::draw::canvas::touch::Drawn;
+use crate::draw::page::shape::{Ink, Rect as Page};
+use crate::draw::page::view::View;
 use crate::draw::plan::{self, Floorplan, PlanScene};
 use crate::draw::section::{self, SectionLayout, SectionScene, Trust};
-use crate::draw::shape::{Ink, Rect as Page};
-use crate::draw::touch::Drawn;
-use crate::draw::view::View;
 use crate::editor::{DrawingKind, ToolState};
 use crate::finding::{Finding, State};
 use crate::session::{Baseline, Session};
@@ -66,7 +66,7 @@ fn draw(
     match sheet {
         DrawingKind::Section => section::section(&SectionScene {
             layout,
-            plan: canvas.other_section.ground(layout, SectionLayout::of),
+            positions: canvas.other_section.ground(layout, SectionLayout::of),
             view,
             water,
             other: None,
@@ -79,13 +79,14 @@ fn draw(
         }),
         DrawingKind::Plan => plan::plan(&PlanScene {
             layout,
-            ground: canvas.other_plan.ground(layout, Floorplan::of),
+            positions: canvas.other_plan.ground(layout, Floorplan::of),
             view,
             water,
             other: None,
             trust: Trust::Sure,
             findings: &findings,
             units,
+            band: None,
             selected: &hand.selected,
             hovered: None,
         }),

@@ -1,11 +1,11 @@
 //! One drawing: its layout, its events and its painting.
 
 use super::{Canvas, DrawingInputs, cursor, events, menu, wheel};
+use crate::draw::canvas::touch::Drawn;
+use crate::draw::page::shape::{Ink, Point, Rect as Page, pt};
+use crate::draw::page::view::{Bounds, View, at};
 use crate::draw::plan::{self, Floorplan, PlanScene};
 use crate::draw::section::{self, SectionLayout, SectionScene, TouchArea};
-use crate::draw::shape::{Ink, Point, Rect as Page, pt};
-use crate::draw::touch::Drawn;
-use crate::draw::view::{Bounds, View, at};
 use crate::editor::{DrawingKind, Guide, ToolContext, ToolState};
 use crate::geometry::PlanPoint;
 use crate::layout::Layout;
@@ -221,7 +221,7 @@ fn draw(
     match sheet {
         DrawingKind::Section => section::section(&SectionScene {
             layout,
-            plan: canvas.section.ground(layout, SectionLayout::of),
+            positions: canvas.section.ground(layout, SectionLayout::of),
             view: seen.view,
             water,
             other: watch.compared_with(session),
@@ -234,13 +234,14 @@ fn draw(
         }),
         DrawingKind::Plan => plan::plan(&PlanScene {
             layout,
-            ground: canvas.plan.ground(layout, Floorplan::of),
+            positions: canvas.plan.ground(layout, Floorplan::of),
             view: seen.view,
             water,
             other: watch.compared_with(session),
             trust,
             findings: &findings,
             units: layout.units,
+            band: None,
             selected: &seen.selected,
             hovered: seen.hovered.as_ref(),
         }),

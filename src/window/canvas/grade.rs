@@ -2,11 +2,11 @@
 
 use super::{Canvas, drawing, wheel};
 use crate::catalogue::Catalogue;
+use crate::draw::canvas::touch::Drawn;
 use crate::draw::grade::{self, GradeScene, PathProfile, path_words};
+use crate::draw::page::shape::{Ink, Rect as Page, pt};
+use crate::draw::page::view::View;
 use crate::draw::section::Pick;
-use crate::draw::shape::{Ink, Rect as Page, pt};
-use crate::draw::touch::Drawn;
-use crate::draw::view::View;
 use crate::editor::{ToolState, ViewState, hit_at};
 use crate::evaluate::{self, GradePoint, Paths};
 use crate::layout::{Id, Layout};

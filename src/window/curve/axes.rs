@@ -1,6 +1,6 @@
 //! The axes of the plot and their data.
 
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::window::theme;
 use egui::epaint::{Mesh, PathShape, Vertex};
 use egui::{Align2, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};

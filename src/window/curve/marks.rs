@@ -1,8 +1,8 @@
 //! The marks on the axes of a picture: their fields and positions.
 
 use super::{remark, say_wrong, words};
-use crate::draw::shape::Ink;
-use crate::draw::theme::Theme;
+use crate::draw::page::shape::Ink;
+use crate::draw::page::theme::Theme;
 use crate::editor::curve::{CurveRefusal, Dot, InputPosition, MARKS, Marks};
 use crate::window::theme;
 use egui::{Pos2, Rect, TextEdit, Ui, vec2};

@@ -15,7 +15,7 @@ mod table;
 mod unit;
 
 use super::theme;
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::editor::curve::{self, CurveRefusal, DefaultUnits};
 use crate::layout::{CurveForm, Id};
 use crate::session::Guess;

@@ -2,7 +2,7 @@
 
 use super::axes::{AxisScale, CurveAxes, DutyPoint};
 use super::{CurveDialog, theme};
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::evaluate;
 use crate::layout::CurveForm;
 use crate::units::{Quantity, read_in};

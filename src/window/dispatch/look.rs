@@ -1,7 +1,7 @@
 //! Views of the drawings, and the selection on them.
 
+use crate::draw::page::view::at;
 use crate::draw::section::Pick;
-use crate::draw::view::at;
 use crate::editor::{DrawingKind, standing};
 use crate::layout::Id;
 use crate::window::app::App;

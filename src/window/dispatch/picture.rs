@@ -1,9 +1,9 @@
 //! Pictures of the drawings, saved as files or copied.
 
-use crate::draw::picture::PictureError;
-use crate::draw::site_photo::{Dots, SitePhoto};
-use crate::draw::theme::Theme;
-use crate::draw::{pdf, png, svg};
+use crate::draw::output::picture::PictureError;
+use crate::draw::output::{pdf, png, svg};
+use crate::draw::page::site_photo::{Dots, SitePhoto};
+use crate::draw::page::theme::Theme;
 use crate::edit::hyphened;
 use crate::editor::DrawingKind;
 use crate::session::{self, Site};

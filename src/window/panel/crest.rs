@@ -3,9 +3,9 @@
 use super::field::{self, Field};
 use super::rows::{self, AnswerRow};
 use super::{Facts, details, run};
+use crate::draw::page::shape::Ink;
+use crate::draw::page::text::begun;
 use crate::draw::section::Pick;
-use crate::draw::shape::Ink;
-use crate::draw::text::begun;
 use crate::edit;
 use crate::editor::margins_m;
 use crate::layout::{Id, Opening, RunEnd};

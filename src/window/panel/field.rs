@@ -4,8 +4,8 @@
 //! in the field with the reason below it until it is corrected or cancelled.
 
 use super::{Facts, rows};
-use crate::draw::shape::Ink;
-use crate::draw::text::begun;
+use crate::draw::page::shape::Ink;
+use crate::draw::page::text::begun;
 use crate::edit::{self, Edit, EditError};
 use crate::layout::{Id as PartId, NumberField};
 use crate::units::{self, Quantity};

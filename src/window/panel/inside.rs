@@ -3,7 +3,7 @@
 use super::along::RunItem;
 use super::{Facts, along, rows};
 use crate::catalogue::Catalogue;
-use crate::draw::text::begun;
+use crate::draw::page::text::begun;
 use crate::edit::{self, Along, Item, RemovedItem};
 use crate::layout::{Pipe, Run};
 use crate::window::action::Action;

@@ -136,7 +136,7 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
             words: facts.seen.name_of(&pump.id),
             tip: "Duty of the pump: flow at head",
             value: format!("{flow} at {head}"),
-            ink: crate::draw::shape::Ink::Text,
+            ink: crate::draw::page::shape::Ink::Text,
         };
         rows::answer(ui, facts.trust, &row);
     }

@@ -1,8 +1,8 @@
 //! Rows of a panel: a label at the left, its value at the right.
 
 use super::Facts;
+use crate::draw::page::shape::Ink;
 use crate::draw::section::Trust;
-use crate::draw::shape::Ink;
 use crate::units::{self, Quantity};
 use crate::window::theme;
 use egui::{Align, Layout, RichText, Ui};

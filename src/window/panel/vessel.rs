@@ -3,7 +3,7 @@
 use super::field::{self, Field};
 use super::rows::{self, AnswerRow};
 use super::{Facts, built, drinking, form};
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel, VesselField};
 use crate::states::report::{StateReport, VesselReport, WithSpill, reported_spill_m3};

@@ -1,6 +1,6 @@
 //! Handles internal errors while drawing: saves a copy of the layout, and asks how to go on.
 
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::layout::Layout;
 use crate::window::app::App;
 use crate::window::theme;

@@ -1,6 +1,6 @@
 //! Notices above the drawing while work cannot be protected or saved, each with actions.
 
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::window::app::App;
 use crate::window::commands::Command;
 use crate::window::{action::Action, theme};

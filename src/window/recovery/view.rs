@@ -1,7 +1,7 @@
 //! The view of a file as a few lines of text: which drawings are shown, and their pan and zoom.
 
-use crate::draw::shape::Rect;
-use crate::draw::view::{View, at};
+use crate::draw::page::shape::Rect;
+use crate::draw::page::view::{View, at};
 use crate::editor::ToolState;
 use crate::window::canvas::Views;
 

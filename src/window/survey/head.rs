@@ -1,7 +1,7 @@
 //! The upper part of the dialog: the mark, the kind of reading and the set-ups.
 
 use super::form::{BareUnit, FormField, InstrumentForm, SurveyForm, SurveyRead, word};
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::edit::Reading;
 use crate::units::UnitSystem;
 use crate::window::theme;

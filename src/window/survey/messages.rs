@@ -2,7 +2,7 @@
 
 use super::form::{FormField, SurveyForm, SurveyRead};
 use super::head::soft;
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::edit::{Closed, Surveyed};
 use crate::layout::{Id, Layout};
 use crate::units::{self, Quantity};

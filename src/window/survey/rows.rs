@@ -2,7 +2,7 @@
 
 use super::form::{FormField, SurveyForm, SurveyRead, readable};
 use super::head::{NARROW, soft};
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::edit::{ReadPoint, Surveyed, SurveyedHeights};
 use crate::layout::{Id, Layout};
 use crate::units::{self, Quantity};

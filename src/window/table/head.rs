@@ -2,7 +2,7 @@
 
 use super::rows::{MARK, PAD};
 use super::{TableCache, Tables};
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
 use crate::sheets::table::Order;
 use crate::window::theme;
 use egui::accesskit::Role;

@@ -2,9 +2,9 @@
 
 use super::head::{self, ARROW};
 use super::{TableCache, Tables};
+use crate::draw::page::shape::{Ink, Weight};
+use crate::draw::page::text;
 use crate::draw::section::{Pick, Trust};
-use crate::draw::shape::{Ink, Weight};
-use crate::draw::text;
 use crate::finding::Severity;
 use crate::sheets::table::{Cell, Column, NOTHING, Row, Table};
 use crate::units::{Quantity, UnitSystem};

@@ -2,10 +2,10 @@
 
 use super::time_view::{PLAY_S, trust};
 use super::{TimeView, words};
-use crate::draw::event_sentence::event_sentence;
-use crate::draw::outcome::second_of;
-use crate::draw::shape::{Drawing, Ink};
-use crate::draw::text::begun;
+use crate::draw::page::shape::{Drawing, Ink};
+use crate::draw::page::text::begun;
+use crate::draw::results::event_sentence::event_sentence;
+use crate::draw::results::outcome::second_of;
 use crate::draw::time_plot::{
     Lane, TimePlot, TimeScale, lanes, levels, moment, time_plot, written,
 };

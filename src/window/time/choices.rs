@@ -1,8 +1,8 @@
 //! The choice of the state and the operating mode.
 
 use super::{TimeView, words};
-use crate::draw::outcome::{Outcomes, REPORTED_M, WhichOutcome};
-use crate::draw::shape::Ink;
+use crate::draw::page::shape::Ink;
+use crate::draw::results::outcome::{Outcomes, REPORTED_M, WhichOutcome};
 use crate::evaluate::Case;
 use crate::finding::State;
 use crate::layout::Layout;

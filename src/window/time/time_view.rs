@@ -1,6 +1,7 @@
 //! The state, operating mode, outcome and time that are shown.
 
-use crate::draw::outcome::{self, WhichOutcome};
+use crate::draw::results::outcome;
+use crate::draw::results::outcome::WhichOutcome;
 use crate::draw::section::Trust;
 use crate::draw::time_plot::TimeScale;
 use crate::evaluate::{Case, InterpolatedSeries, Observed, Variant};

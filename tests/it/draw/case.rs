@@ -1,6 +1,8 @@
 //! Small drawings, and what stands in the files that they become.
 
-use fallwright::draw::shape::{Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt};
+use fallwright::draw::page::shape::{
+    Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt,
+};
 use resvg::usvg::roxmltree::Document;
 
 /// A page of 200 by 100 points with these shapes.

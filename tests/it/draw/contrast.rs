@@ -3,8 +3,8 @@
 //! Source: W3C, Web Content Accessibility Guidelines 2.1 (2018), definitions of relative luminance and contrast
 //! ratio; criteria 1.4.3 (words, at least 4.5:1) and 1.4.11 (signs and edges, at least 3:1). From memory.
 
-use fallwright::draw::shape::Ink;
-use fallwright::draw::theme::{Colour, Theme, colour};
+use fallwright::draw::page::shape::Ink;
+use fallwright::draw::page::theme::{Colour, Theme, colour};
 
 /// Relative luminance of a colour, 0 black to 1 white.
 fn luminance(Colour(red, green, blue): Colour) -> f64 {

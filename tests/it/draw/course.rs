@@ -1,8 +1,8 @@
 //! A course on one strip: its axis, its curves, its signs.
 
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::event_sentence::event_sentence;
-use fallwright::draw::shape::{Ink, Shape};
+use fallwright::draw::page::shape::{Ink, Shape};
+use fallwright::draw::results::event_sentence::event_sentence;
 use fallwright::draw::time_plot::{TimePlot, TimeScale, lanes, levels, moment, time_plot};
 use fallwright::evaluate::{Event, EventKind, InterpolatedSeries, Observed, evaluate, series};
 use fallwright::file::{Format, parse};

@@ -3,9 +3,9 @@
 use super::grade::{assert_finite, assert_tidy, words};
 use crate::support::layouts::pump as plain;
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::canvas::touch::Trust;
 use fallwright::draw::duty::{DutyScene, duty};
-use fallwright::draw::shape::{Dash, Drawing, Ink, Shape, Stroke};
-use fallwright::draw::touch::Trust;
+use fallwright::draw::page::shape::{Dash, Drawing, Ink, Shape, Stroke};
 use fallwright::evaluate::{SystemCurve, preview, system_curve};
 use fallwright::layout::{CurveForm, Direction, Layout, NpshPoint, Pump};
 use fallwright::states::report::PumpReport;

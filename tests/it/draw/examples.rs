@@ -2,11 +2,11 @@
 
 use super::case::texts;
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::png::png;
+use fallwright::draw::output::png::png;
+use fallwright::draw::output::svg::svg;
+use fallwright::draw::page::shape::{Drawing, Ink};
+use fallwright::draw::page::theme::{Colour, Theme, colour};
 use fallwright::draw::section::{SheetOptions, sheet};
-use fallwright::draw::shape::{Drawing, Ink};
-use fallwright::draw::svg::svg;
-use fallwright::draw::theme::{Colour, Theme, colour};
 use fallwright::evaluate::evaluate;
 use fallwright::file::{Format, parse};
 use fallwright::finding::State;

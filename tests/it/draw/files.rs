@@ -1,13 +1,13 @@
 //! Pictures and paper: the right size, and something on it.
 
 use super::case::{block, one_of_each, page, words};
-use fallwright::draw::pdf::{LONGEST, pdf};
-use fallwright::draw::picture::PictureError;
-use fallwright::draw::png::{MOST_PX, png};
-use fallwright::draw::shape::{Drawing, Ink, Shape, Text, Weight};
-use fallwright::draw::site_photo::SitePhoto;
-use fallwright::draw::svg::svg;
-use fallwright::draw::theme::{Colour, Theme, colour};
+use fallwright::draw::output::pdf::{LONGEST, pdf};
+use fallwright::draw::output::picture::PictureError;
+use fallwright::draw::output::png::{MOST_PX, png};
+use fallwright::draw::output::svg::svg;
+use fallwright::draw::page::shape::{Drawing, Ink, Shape, Text, Weight};
+use fallwright::draw::page::site_photo::SitePhoto;
+use fallwright::draw::page::theme::{Colour, Theme, colour};
 use resvg::tiny_skia::Pixmap;
 use std::sync::Arc;
 
@@ -137,7 +137,7 @@ fn one_drawing_gives_the_same_bytes_each_time() {
 
 /// Red dots under the right half of the page, half as strong as they are.
 fn over_a_picture(marks: Vec<Shape>) -> Drawing {
-    let at = fallwright::draw::shape::pt;
+    let at = fallwright::draw::page::shape::pt;
     let photo = SitePhoto {
         width: 4,
         height: 2,

@@ -1,8 +1,10 @@
 //! Labels keep off one another, off what is blocked and inside the page.
 
-use fallwright::draw::labels::{Label, LabelLine, LabelPosition, LabelRequest, LabelSide, Placer};
-use fallwright::draw::shape::{Anchor, Ink, Point, Rect, pt};
-use fallwright::draw::text;
+use fallwright::draw::canvas::labels::{
+    Label, LabelLine, LabelPosition, LabelRequest, LabelSide, Placer,
+};
+use fallwright::draw::page::shape::{Anchor, Ink, Point, Rect, pt};
+use fallwright::draw::page::text;
 use proptest::prelude::*;
 
 const PAGE: Rect = Rect {

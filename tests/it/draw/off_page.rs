@@ -1,8 +1,8 @@
 //! What is off the page is not told of: no label, no line to one, no word of a band at its edge.
 
+use fallwright::draw::page::shape::{Drawing, Point, Rect, Shape};
 use fallwright::draw::plan::{Floorplan, plan};
 use fallwright::draw::section::{Pick, STAFF_WIDTH, SectionLayout, section};
-use fallwright::draw::shape::{Drawing, Point, Rect, Shape};
 use fallwright::layout::{Layout, RunEnd};
 
 /// How far over the edge a part may begin and still be told of, points.
@@ -144,7 +144,7 @@ fn on_a_small_page_there_are_fewer_labels_and_no_tangle_of_lines_to_them() {
         };
         let mut scene = super::section::case::scene(&layout, &stands, water.as_ref());
         let room = fallwright::draw::section::room(page);
-        scene.view = fallwright::draw::view::View::fitting(stands.bounds(), room);
+        scene.view = fallwright::draw::page::view::View::fitting(stands.bounds(), room);
         let drawing = section(&scene).drawing;
         let leads = drawing.marks.iter().filter(|mark| {
             matches!(&mark.shape, Shape::Line { points, stroke } if points.len() == 2 && stroke.width == 0.9)

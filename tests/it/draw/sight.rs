@@ -6,8 +6,8 @@
 //! 1.0, which act on linear RGB; CIE 15 (2004), L*a*b* and its difference, for the white of D65. The matrices were
 //! compared with a public copy of that table; the formulas of L*a*b* are from memory.
 
-use fallwright::draw::shape::Ink;
-use fallwright::draw::theme::{Colour, Theme, colour};
+use fallwright::draw::page::shape::Ink;
+use fallwright::draw::page::theme::{Colour, Theme, colour};
 
 type Rows = [[f64; 3]; 3];
 

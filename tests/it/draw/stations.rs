@@ -3,7 +3,7 @@
 use super::grade::Case;
 use super::plan::case::{Way, level_run, ways};
 use crate::support::layouts::{pump, valve};
-use fallwright::draw::shape::{Drawing, Mark, Shape};
+use fallwright::draw::page::shape::{Drawing, Mark, Shape};
 use fallwright::layout::{Direction, Layout, Run, RunEnd, Suction};
 
 /// Height of all of it, and from vessel to vessel, metres.

@@ -1,10 +1,12 @@
 //! SVG that any reader takes, with everything in it that can be placed.
 
 use super::case::{block, mark, one_of_each, page, shapes, texts, words};
-use fallwright::draw::shape::{Anchor, Dash, Drawing, Ink, Mark, Shape, Stroke, Text, Weight, pt};
-use fallwright::draw::svg::svg;
-use fallwright::draw::text;
-use fallwright::draw::theme::{Colour, Theme, colour};
+use fallwright::draw::output::svg::svg;
+use fallwright::draw::page::shape::{
+    Anchor, Dash, Drawing, Ink, Mark, Shape, Stroke, Text, Weight, pt,
+};
+use fallwright::draw::page::text;
+use fallwright::draw::page::theme::{Colour, Theme, colour};
 use fallwright::layout::Id;
 use proptest::prelude::*;
 use resvg::usvg::roxmltree::Document;

@@ -1,7 +1,7 @@
 //! Widths of words are those of the fonts that are compiled in.
 
-use fallwright::draw::shape::{Anchor, Ink, Text, Weight, pt};
-use fallwright::draw::text::{
+use fallwright::draw::page::shape::{Anchor, Ink, Text, Weight, pt};
+use fallwright::draw::page::text::{
     FAMILY, ascent, bounds, cap_height, descent, fit, font, line_height, width, wrap,
 };
 use proptest::prelude::*;

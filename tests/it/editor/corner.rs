@@ -1,8 +1,8 @@
 //! A corner with a vent taken by the hand in the section.
 
 use crate::support::layouts::{at, run, submerged, two_tanks};
+use fallwright::draw::page::shape::Rect;
 use fallwright::draw::section::{Pick, SectionLayout, SectionScene, Trust, room, section};
-use fallwright::draw::shape::Rect;
 use fallwright::editor::{DrawingKind, ToolContext, ToolEvent, ToolRequest, ToolState};
 use fallwright::geometry::Corner;
 use fallwright::layout::Layout;
@@ -34,7 +34,7 @@ fn a_vented_corner_is_raised_in_the_section_and_moved_nowhere_else() {
     let view = hand.look.on(room(PAGE), plan.bounds());
     let drawn = section(&SectionScene {
         layout: &layout,
-        plan: &plan,
+        positions: &plan,
         view,
         water: None,
         other: None,

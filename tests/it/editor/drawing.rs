@@ -1,10 +1,10 @@
 //! The hand on the plan and the section: setting down, moving, drawing pipe, selecting.
 
 use crate::support::drawn::{Drawn, place};
+use fallwright::draw::page::shape::{Point, Rect, pt};
+use fallwright::draw::page::view::at;
 use fallwright::draw::plan::{self, Floorplan, PlanScene};
 use fallwright::draw::section::{self, Pick, SectionLayout, SectionScene, TouchTarget, Trust};
-use fallwright::draw::shape::{Point, Rect, pt};
-use fallwright::draw::view::at;
 use fallwright::edit::{self, Lock, Preset};
 use fallwright::editor::{
     DrawingKind, NudgeSize, Tool, ToolContext, ToolEvent, ToolRequest, ToolState,
@@ -53,7 +53,7 @@ impl Desk {
                 let view = self.hand.look.on(section::room(PAGE), bounds);
                 let scene = SectionScene {
                     layout,
-                    plan: &ground,
+                    positions: &ground,
                     view,
                     water: None,
                     other: None,
@@ -72,13 +72,14 @@ impl Desk {
                 let view = self.hand.plan.true_on(plan::room(PAGE), bounds);
                 let scene = PlanScene {
                     layout,
-                    ground: &ground,
+                    positions: &ground,
                     view,
                     water: None,
                     other: None,
                     trust: Trust::Sure,
                     findings: &[],
                     units: UnitSystem::Metric,
+                    band: None,
                     selected,
                     hovered: None,
                 };

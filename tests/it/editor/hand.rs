@@ -1,7 +1,7 @@
 //! The hand: from events to requests.
 
+use fallwright::draw::page::shape::{Point, Rect};
 use fallwright::draw::section::{Pick, Section, SectionLayout, SectionScene, Trust, room, section};
-use fallwright::draw::shape::{Point, Rect};
 use fallwright::editor::{DrawingKind, NudgeSize, ToolContext, ToolEvent, ToolRequest, ToolState};
 use fallwright::layout::{Layout, RunEnd};
 use fallwright::session::demo;
@@ -28,7 +28,7 @@ impl Desk {
         let view = hand.look.on(room(PAGE), plan.bounds());
         let drawn = section(&SectionScene {
             layout: &layout,
-            plan: &plan,
+            positions: &plan,
             view,
             water: None,
             other: None,

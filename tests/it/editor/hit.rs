@@ -1,7 +1,7 @@
 //! What the pointer is on.
 
+use fallwright::draw::page::shape::{Rect, pt};
 use fallwright::draw::section::{Pick, TouchArea, TouchTarget};
-use fallwright::draw::shape::{Rect, pt};
 use fallwright::editor::hit_at;
 use fallwright::layout::RunEnd;
 

@@ -1,8 +1,8 @@
 //! The view.
 
 use approx::assert_abs_diff_eq;
-use fallwright::draw::shape::{Rect, pt};
-use fallwright::draw::view::{Bounds, View, at};
+use fallwright::draw::page::shape::{Rect, pt};
+use fallwright::draw::page::view::{Bounds, View, at};
 use fallwright::editor::ViewState;
 use proptest::prelude::*;
 

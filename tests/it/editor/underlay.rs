@@ -105,11 +105,11 @@ fn the_corners_of_a_turned_picture_go_round_its_lower_left_one() {
 
 #[test]
 fn a_picture_newly_laid_is_as_wide_as_its_room() {
-    let new = laid("site.png".to_owned(), 2000.0, (spot(-1.0, 0.5), 8.0));
+    let new = laid("site.png".to_owned(), 2000.0, spot(-1.0, 0.5), 8.0);
     let found = new.corners(2000.0, 1000.0);
     assert!(near(found[0], spot(-1.0, 0.5)));
     assert!(near(found[2], spot(7.0, 4.5)));
-    assert!(laid("no dots".to_owned(), 0.0, (spot(0.0, 0.0), 8.0)).metres_per_pixel > 0.0);
+    assert!(laid("no dots".to_owned(), 0.0, spot(0.0, 0.0), 8.0).metres_per_pixel > 0.0);
 }
 
 proptest! {

@@ -36,7 +36,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
         .iter()
         .find(|one| one.id.as_str() == "cress-3")
         .unwrap();
-    let by = fallwright::draw::by_how_much(
+    let by = fallwright::draw::results::reports::by_how_much(
         fallwright::units::Quantity::Height,
         bed.by().unwrap(),
         fallwright::units::UnitSystem::Metric,

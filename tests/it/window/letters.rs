@@ -1,8 +1,8 @@
 //! Tests that text is as wide in the window as the drawings assume.
 
 use egui::FontId;
-use fallwright::draw::shape::Weight;
-use fallwright::draw::text::width;
+use fallwright::draw::page::shape::Weight;
+use fallwright::draw::page::text::width;
 use fallwright::window::install;
 
 #[test]

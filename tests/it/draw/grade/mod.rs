@@ -4,11 +4,11 @@ mod odd;
 mod told;
 
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::canvas::touch::{Drawn, Trust};
 use fallwright::draw::grade::{GradeScene, PathProfile, fitting, grade, room};
-use fallwright::draw::shape::{Drawing, Mark, Rect, Shape, Text};
-use fallwright::draw::text;
-use fallwright::draw::touch::{Drawn, Trust};
-use fallwright::draw::view::View;
+use fallwright::draw::page::shape::{Drawing, Mark, Rect, Shape, Text};
+use fallwright::draw::page::text;
+use fallwright::draw::page::view::View;
 use fallwright::evaluate::{Paths, grade as line_of, preview};
 use fallwright::layout::{Id, Layout};
 use fallwright::states::report::StateReport;

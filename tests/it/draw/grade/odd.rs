@@ -3,8 +3,8 @@
 use super::{PAGE, assert_finite};
 use crate::support::random;
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::canvas::touch::Trust;
 use fallwright::draw::grade::{GradeScene, PathProfile, fitting, grade, room};
-use fallwright::draw::touch::Trust;
 use fallwright::evaluate::{Paths, grade as line_of, preview};
 
 #[test]

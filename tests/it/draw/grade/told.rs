@@ -1,9 +1,9 @@
 //! What the grade line tells.
 
 use super::{Case, PAGE, assert_finite, assert_tidy, demo, examples, texts, words};
+use fallwright::draw::canvas::touch::{Pick, Trust};
 use fallwright::draw::grade::{GradeScene, grade, path_words, sheet};
-use fallwright::draw::shape::{Dash, Ink, Rect, Shape};
-use fallwright::draw::touch::{Pick, Trust};
+use fallwright::draw::page::shape::{Dash, Ink, Rect, Shape};
 use fallwright::layout::Layout;
 use fallwright::units::UnitSystem;
 
@@ -224,7 +224,7 @@ fn a_sheet_has_its_title_its_caution_and_no_text_over_another() {
         let line =
             fallwright::evaluate::grade(&case.layout, catalogue, &case.report, &runs).unwrap();
         let sheet = sheet(
-            &fallwright::draw::frame::SheetOptions {
+            &fallwright::draw::page::frame::SheetOptions {
                 layout: &case.layout,
                 running: Some(&case.report),
                 findings: &[],

@@ -1,8 +1,8 @@
 //! What stands already is drawn so, in shapes that black and white keeps.
 
 use super::case::{Way, dry, marks, ways};
+use fallwright::draw::page::shape::{Ink, Mark, Shape};
 use fallwright::draw::section::{self, SectionLayout};
-use fallwright::draw::shape::{Ink, Mark, Shape};
 use fallwright::layout::{Layout, Pipe};
 
 fn layout() -> Layout {

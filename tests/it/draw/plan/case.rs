@@ -2,9 +2,9 @@
 
 use crate::support::layouts::{at, run, tank};
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::page::shape::{Mark, Point, Rect, Shape, Text};
+use fallwright::draw::page::view::{View, at as place_at};
 use fallwright::draw::plan::{Drawn, Floorplan, Pick, PlanScene, TouchArea, Trust, plan, room};
-use fallwright::draw::shape::{Mark, Point, Rect, Shape, Text};
-use fallwright::draw::view::{View, at as place_at};
 use fallwright::evaluate::preview;
 use fallwright::geometry::Corner;
 use fallwright::layout::{Layout, Opening, Place, Run, Shape as Form, Turned, Vessel};
@@ -97,13 +97,14 @@ pub fn scene<'a>(
 ) -> PlanScene<'a> {
     PlanScene {
         layout,
-        ground,
+        positions: ground,
         view: view(ground),
         water,
         other: None,
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,
+        band: None,
         selected: &[],
         hovered: None,
     }

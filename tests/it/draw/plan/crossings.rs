@@ -1,8 +1,8 @@
 //! Where runs cross: found exactly, and the lower one interrupted.
 
 use super::case::{Way, dry, marks, page, ways};
+use fallwright::draw::page::shape::{Point, Shape};
 use fallwright::draw::plan::{Crossing, Floorplan};
-use fallwright::draw::shape::{Point, Shape};
 use fallwright::layout::Layout;
 
 fn found(layout: &Layout) -> Vec<Crossing> {
@@ -152,7 +152,7 @@ fn the_lower_run_is_interrupted_and_the_higher_is_not() {
 
 #[test]
 fn a_run_under_a_vessel_is_dashed_there_and_nowhere_else() {
-    use fallwright::draw::shape::Dash;
+    use fallwright::draw::page::shape::Dash;
     let mut layout = ways(&[way("under", &[(0.0, 0.0), (6.0, 0.0)], 0.4)]);
     let mut above = super::case::round("above", (3.0, 0.0), 1.0);
     above.shape = fallwright::layout::Shape::Round { diameter_m: 2.0 };

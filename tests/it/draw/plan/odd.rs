@@ -2,9 +2,9 @@
 
 use super::case::{PAGE, Way, dry, scene, view, water, ways};
 use crate::support::random::{Flavour, layout as random};
+use fallwright::draw::page::shape::{Mark, Point, Rect, Shape, pt};
+use fallwright::draw::page::text;
 use fallwright::draw::plan::{Drawn, Floorplan, PlanScene, plan};
-use fallwright::draw::shape::{Mark, Point, Rect, Shape, pt};
-use fallwright::draw::text;
 use fallwright::layout::{Layout, Shape as Form};
 use proptest::prelude::*;
 
@@ -157,7 +157,7 @@ proptest! {
             hazen_williams_c: None,
         };
         // The drawing itself leaves out what is no number: a file does, mark by mark.
-        let text = fallwright::draw::svg::svg(&dry(&layout).drawing, fallwright::draw::theme::Theme::Light);
+        let text = fallwright::draw::output::svg::svg(&dry(&layout).drawing, fallwright::draw::page::theme::Theme::Light);
         prop_assert!(!text.contains("NaN") && !text.contains("inf"));
     }
 }

@@ -2,8 +2,8 @@
 
 use super::case::{drawn, dry, place, reach, round, scene};
 use crate::support::layouts::{at, joint, run, tank, upstand};
+use fallwright::draw::page::shape::{Rect, Shape};
 use fallwright::draw::plan::{Drawn, Floorplan, Pick, SheetOptions, plan, sheet};
-use fallwright::draw::shape::{Rect, Shape};
 use fallwright::layout::{Layout, Place};
 
 /// Header, bed and sump that nobody gave a place, drawn in another order.

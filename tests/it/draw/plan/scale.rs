@@ -2,8 +2,8 @@
 
 use super::case::{Way, dry, page, place, reach, round, view, ways};
 use crate::support::layouts::tank;
+use fallwright::draw::page::shape::{Point, Shape, Text, pt};
 use fallwright::draw::plan::{Floorplan, Pick, SheetOptions, TouchArea, sheet};
-use fallwright::draw::shape::{Point, Shape, Text, pt};
 use fallwright::layout::{Layout, Place, Shape as Form, Vessel};
 use fallwright::units::UnitSystem;
 

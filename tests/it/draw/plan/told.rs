@@ -2,11 +2,11 @@
 
 use super::case::{PAGE, dry, labels, marks, scene};
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::output::svg::svg;
+use fallwright::draw::page::shape::{Ink, Mark, Shape};
+use fallwright::draw::page::text;
+use fallwright::draw::page::theme::Theme;
 use fallwright::draw::plan::{Drawn, Floorplan, Pick, PlanScene, SheetOptions, plan, sheet};
-use fallwright::draw::shape::{Ink, Mark, Shape};
-use fallwright::draw::svg::svg;
-use fallwright::draw::text;
-use fallwright::draw::theme::Theme;
 use fallwright::evaluate::evaluate;
 use fallwright::file::{Format, parse};
 use fallwright::finding::State;

@@ -2,8 +2,8 @@
 
 use super::case::{drawn, dry, name, page, place, reach, scene};
 use crate::support::layouts::{fixed, joint};
+use fallwright::draw::page::shape::Point;
 use fallwright::draw::plan::{Drawn, Floorplan, Pick, TouchArea, plan};
-use fallwright::draw::shape::Point;
 use fallwright::editor::hit_at;
 use fallwright::file::{Format, parse};
 use fallwright::geometry::Corner;
@@ -180,7 +180,7 @@ fn the_higher_of_two_vessels_that_stand_over_one_another_is_hit() {
 
 #[test]
 fn the_sign_of_an_end_stays_to_be_seen_when_it_is_selected() {
-    use fallwright::draw::shape::Shape;
+    use fallwright::draw::page::shape::Shape;
     let layout = glasshouse();
     let ground = Floorplan::of(&layout);
     let crest = [Pick::Crest {

@@ -2,8 +2,8 @@
 
 use super::case::{Way, dry, name, page, reach, scene, ways};
 use crate::support::layouts::{fitting, joint, valve};
+use fallwright::draw::page::shape::{Ink, Point, Shape};
 use fallwright::draw::plan::{Drawn, Floorplan, Pick, TouchArea, plan};
-use fallwright::draw::shape::{Ink, Point, Shape};
 use fallwright::layout::{FittingUse, Layout, RunEnd, ValveUse};
 
 /// A level run of 4 m round a corner, between two small tanks.

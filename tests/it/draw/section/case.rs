@@ -2,9 +2,9 @@
 
 use crate::support::layouts::{at, pump, run, tank, upstand};
 use fallwright::catalogue::Catalogue;
+use fallwright::draw::page::shape::{Drawing, Mark, Rect, Shape, Text};
+use fallwright::draw::page::view::View;
 use fallwright::draw::section::{Section, SectionLayout, SectionScene, Trust, room, section};
-use fallwright::draw::shape::{Drawing, Mark, Rect, Shape, Text};
-use fallwright::draw::view::View;
 use fallwright::evaluate::preview;
 use fallwright::layout::{Direction, Layout, Opening, Turned, Vessel};
 use fallwright::states::report::StateReport;
@@ -81,7 +81,7 @@ pub fn scene<'a>(
 ) -> SectionScene<'a> {
     SectionScene {
         layout,
-        plan,
+        positions: plan,
         view: view(plan),
         water,
         other: None,

@@ -2,9 +2,9 @@
 
 use super::case::{PAGE, drawn, mouth, ring};
 use crate::support::layouts::{at, bare};
+use fallwright::draw::page::shape::{Dash, Drawing, Ink, Rect, Shape};
+use fallwright::draw::page::view::View;
 use fallwright::draw::section::{SectionLayout, SectionScene, room, section};
-use fallwright::draw::shape::{Dash, Drawing, Ink, Rect, Shape};
-use fallwright::draw::view::View;
 use fallwright::file::{Format, parse};
 use fallwright::layout::{
     Layout, NotchShape, Opening, Pipe, RunEnd, Screen, Shape as Form, SiphonBreak, Turned,

@@ -1,8 +1,8 @@
 //! A run looks as full as it is.
 
 use super::case::{ring, scene, water};
+use fallwright::draw::page::shape::{Dash, Drawing, Ink, Mark, Rect, Shape};
 use fallwright::draw::section::{SectionLayout, section};
-use fallwright::draw::shape::{Dash, Drawing, Ink, Mark, Rect, Shape};
 use fallwright::finding::State;
 use fallwright::states::report::{Control, DepthPoint, Regime, RunReport, StateReport};
 

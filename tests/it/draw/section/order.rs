@@ -2,8 +2,8 @@
 
 use super::case::{PAGE, mouth, named, ring, view};
 use crate::support::layouts::{at, run, upstand};
+use fallwright::draw::page::view::SectionPoint;
 use fallwright::draw::section::SectionLayout;
-use fallwright::draw::view::SectionPoint;
 use fallwright::layout::{Layout, Opening, Turned};
 
 /// Ids of the vessels from left to right.

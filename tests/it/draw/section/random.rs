@@ -2,9 +2,9 @@
 
 use super::case::{PAGE, scene, water};
 use crate::support::layouts::{at, bare, fixed, joint, pump, run, tank};
+use fallwright::draw::page::shape::{Mark, Point, Rect, Shape};
+use fallwright::draw::page::text;
 use fallwright::draw::section::{Section, SectionLayout, section};
-use fallwright::draw::shape::{Mark, Point, Rect, Shape};
-use fallwright::draw::text;
 use fallwright::layout::{
     CrestKind, Direction, End, Layout, NotchShape, Opening, Place, Rise, Run, Shape as Form,
     TableRow, Turned, Vent, Vessel,

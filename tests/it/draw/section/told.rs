@@ -1,12 +1,12 @@
 //! What the section tells: names, levels, heights on the staff, spills, and how far to trust it.
 
 use super::case::{PAGE, drawn, named, ring, scene, texts, view, water, words_of};
+use fallwright::draw::page::shape::{Dash, Drawing, Ink, Point, Rect, Shape, Text};
+use fallwright::draw::page::text;
+use fallwright::draw::page::view::View;
 use fallwright::draw::section::{
     Pick, Section, SectionLayout, SectionScene, TouchArea, Trust, room, section,
 };
-use fallwright::draw::shape::{Dash, Drawing, Ink, Point, Rect, Shape, Text};
-use fallwright::draw::text;
-use fallwright::draw::view::View;
 use fallwright::file::{Format, parse};
 use fallwright::layout::Layout;
 use fallwright::states::report::WithSpill;

@@ -2,8 +2,8 @@
 
 use super::case::{drawn, mouth, ring, view};
 use crate::support::layouts::{bare, fitting, joint, run, valve};
+use fallwright::draw::page::shape::{Ink, Point, Shape};
 use fallwright::draw::section::{Pick, Section, SectionLayout, TouchArea};
-use fallwright::draw::shape::{Ink, Point, Shape};
 use fallwright::geometry::Corner;
 use fallwright::layout::{
     Direction, Equipment, EquipmentLoss, FittingUse, Layout, Pipe, RunEnd, Turned, ValveUse,
