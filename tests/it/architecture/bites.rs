@@ -1,5 +1,6 @@
 //! Proof that the rules bite: snippets that must be reported, and their neighbours that must not.
 
+use super::order::{Source, cycles, passed_on, tuples};
 use super::rules::breaches;
 
 /// A module, code in it, and what must be said of it.
@@ -101,5 +102,94 @@ fn nothing_else_is_reported() {
             found.is_empty(),
             "in {module:?}\n  {code}\nfound: {found:?}"
         );
+    }
+}
+
+fn source(module: &[&str], code: &str) -> Source {
+    Source {
+        module: module.iter().map(|part| (*part).to_string()).collect(),
+        code: code.to_string(),
+    }
+}
+
+/// Two siblings in `draw`, one of them a folder, with this code in the files.
+fn siblings(a: &str, b: &str) -> Vec<String> {
+    cycles(&[
+        source(&["draw"], "mod a; mod b; pub use a::A;"),
+        source(&["draw", "a"], a),
+        source(&["draw", "b"], "mod inner;"),
+        source(&["draw", "b", "inner"], b),
+    ])
+}
+
+#[test]
+fn a_cycle_among_siblings_is_seen() {
+    let ring = "draw: a, b";
+    for (a, b) in [
+        ("use super::b::B;", "use crate::draw::a::A;"),
+        ("use super::b::inner;", "use super::super::a::A;"),
+        ("fn f() { super::b::g() }", "fn g(x: crate::draw::a::A) {}"),
+        ("fn f() { h!(super::b::g()) }", "use crate::draw::{a, c};"),
+    ] {
+        assert_eq!(siblings(a, b), [ring], "{a} and {b}");
+    }
+    // One way only, through `mod.rs`, and a type that lives in `mod.rs` itself.
+    for (a, b) in [
+        ("use super::b::B;", "use crate::layout::Id;"),
+        ("", "use crate::draw::a::A;"),
+        ("use super::Shared;", "use crate::draw::a::A;"),
+    ] {
+        assert!(siblings(a, b).is_empty(), "{a} and {b}");
+    }
+}
+
+#[test]
+fn rooms_that_need_each_other_are_a_cycle_too() {
+    let found = cycles(&[
+        source(&["check"], "use crate::lower::Origin;"),
+        source(&["lower"], "use crate::check::Code;"),
+    ]);
+    assert_eq!(found, ["src: check, lower"]);
+}
+
+#[test]
+fn a_type_of_another_room_that_is_passed_on_is_seen() {
+    for (code, name) in [
+        ("pub use crate::states::Event;", "states::Event"),
+        (
+            "pub(crate) use crate::states::{Event as E};",
+            "states::Event",
+        ),
+        ("pub(in crate::evaluate) use super::states::*;", "states::*"),
+    ] {
+        assert_eq!(passed_on(&source(&["evaluate"], code)), [name], "{code}");
+    }
+    for code in [
+        "use crate::states::Event;",
+        "pub use series::Series;",
+        "pub use self::series::Series;",
+        "pub use crate::evaluate::series::Series;",
+    ] {
+        let found = passed_on(&source(&["evaluate"], code));
+        assert!(found.is_empty(), "{code}: {found:?}");
+    }
+}
+
+#[test]
+fn a_tuple_for_arguments_is_seen() {
+    for code in [
+        "fn f((a, b): (f64, f64)) {}",
+        "impl X { fn f(&self, c: u8, (a, b): (&str, f64)) {} }",
+        "trait X { fn f(&self, (a, b): (u8, u8)) {} }",
+        "mod inner { fn f((a, (b, c)): (u8, (u8, u8))) {} }",
+    ] {
+        assert_eq!(tuples(code), ["f"], "{code}");
+    }
+    for code in [
+        "fn f(a: f64, b: f64) {}",
+        "fn f(ends: (f64, f64)) { let g = |(a, b): (u8, u8)| a; }",
+        "fn f(Pair { a, b }: Pair) {}",
+    ] {
+        assert!(tuples(code).is_empty(), "{code}");
     }
 }

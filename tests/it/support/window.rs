@@ -52,6 +52,7 @@ pub fn demo() -> Harness<'static, App> {
 }
 
 /// The window on the demo, solved, in this theme.
+#[cfg(feature = "pictures")]
 pub fn demo_on(theme: egui::Theme) -> Harness<'static, App> {
     let engine = super::services::remembering();
     opened(engine, Answers::default(), theme, (1280.0, 800.0))
@@ -103,8 +104,10 @@ fn opened(
 }
 
 fn shown(app: App, theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
-    let mut harness = Harness::builder()
-        .with_render_cursor(false)
+    let builder = Harness::builder();
+    #[cfg(feature = "pictures")]
+    let builder = builder.with_render_cursor(false);
+    let mut harness = builder
         .with_size(size)
         .with_theme(theme)
         // A list that scrolls settles in a few frames more.

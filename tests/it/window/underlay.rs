@@ -190,7 +190,7 @@ fn ui_two_clicks_and_a_distance_scale_the_picture() {
         assert!((new_m - about_m - 2.0 * (old_m - about_m)).abs() < 0.01);
     }
     let said = harness.state().said().unwrap();
-    assert!(said.starts_with("Done: Scale the picture: "), "{said}");
+    assert!(said.starts_with("Done: Scale site picture: "), "{said}");
     click(&mut harness, "Undo");
     assert_eq!(harness.state().session().layout().as_ref(), &before);
 }
