@@ -11,6 +11,7 @@ mod bench;
 mod course;
 mod direct;
 mod drain;
+mod drawing;
 mod guess;
 mod less_flow;
 mod lower;
@@ -22,17 +23,41 @@ mod spill;
 mod step;
 
 use crate::catalogue::Catalogue;
-use crate::evaluate::Evaluation;
+use crate::evaluate::{Evaluation, Previewed};
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, State};
 use crate::layout::Layout;
+use crate::lower::problem::Problem;
 pub use band::{Band, Beyond, band};
 use bench::Bench;
+use drawing::DrawingCures;
 pub use guess::{Duty, Guess, guess};
 
 /// Most findings that cures are searched for, worst first.
 const MOST_SEARCHES: usize = 12;
 /// Most runs of a layout in which cures are searched for: with more, a preview takes too long to repeat often.
 const MOST_RUNS: usize = 2000;
+
+/// Returns the evaluation with the cures of the drawing alone, which need no search.
+pub fn with_cures_of_drawing(layout: &Layout, mut evaluation: Evaluation) -> Evaluation {
+    add_known(layout, &evaluation.problems, &mut evaluation.findings);
+    for variant in &mut evaluation.variants {
+        add_known(layout, &variant.problems, &mut variant.findings);
+    }
+    evaluation
+}
+
+/// As [`with_cures_of_drawing`], for a preview.
+pub fn preview_with_cures_of_drawing(layout: &Layout, mut preview: Previewed) -> Previewed {
+    add_known(layout, &preview.problems, &mut preview.findings);
+    preview
+}
+
+fn add_known(layout: &Layout, problems: &[Problem], findings: &mut [Finding]) {
+    let known = DrawingCures::new(layout, problems);
+    for found in findings.iter_mut().filter(|found| found.cures.is_empty()) {
+        found.cures = known.of(found);
+    }
+}
 
 /// Returns the evaluation with cures added to the findings that have none, best first.
 ///
@@ -48,10 +73,11 @@ pub fn with_cures_while(
     evaluation: &Evaluation,
     go_on: &dyn Fn() -> bool,
 ) -> Option<Evaluation> {
-    let findings = cured(layout, catalogue, evaluation, go_on)?;
+    let evaluation = with_cures_of_drawing(layout, evaluation.clone());
+    let findings = cured(layout, catalogue, &evaluation, go_on)?;
     Some(Evaluation {
         findings,
-        ..evaluation.clone()
+        ..evaluation
     })
 }
 

@@ -1,6 +1,6 @@
 //! Rules that turn one solved state into findings for the builder.
 //!
-//! One small file per rule; [`RULES`] lists them. What the drawing alone shows is found by `lower`. The reason for each
+//! One small file per rule; [`RULES`] lists them. What the drawing alone shows is met by `lower`; [`of_problem`] words it. The reason for each
 //! limit is in `docs/findings/`.
 //!
 //! Invariant: reports what is wrong, where and by how much; knows no cures, windows or files.
@@ -15,6 +15,7 @@ mod climbs;
 mod clogged;
 mod cross_connection;
 mod drains;
+mod drawing;
 mod fill;
 mod freeboard;
 mod hazen_williams;
@@ -54,6 +55,7 @@ use crate::states::report::StateReport;
 pub use blocked::severity as blocked_severity;
 pub use clogged::clogged_break;
 pub(crate) use cross_connection::{AIR_GAP_BORES, LEAST_AIR_GAP_M};
+pub use drawing::of_problem;
 pub use fill::no_room;
 pub use repeats::without_repeats;
 use state_view::StateView;

@@ -30,6 +30,7 @@ use crate::catalogue::Catalogue;
 use crate::check::{self, WaterFacts};
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout, Vessel};
+use crate::lower::problem::Problem;
 use crate::lower::{Age, Lowered, Pumps, Situation, Walls, evaporation_m3_s, lower};
 use crate::states::report::{StateReport, VesselReport};
 use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged};
@@ -44,6 +45,8 @@ pub struct Evaluation {
     pub states: Vec<StateReport>,
     /// The findings of the check, worst first.
     pub findings: Vec<Finding>,
+    /// The problems of the drawing that some of the findings are about.
+    pub problems: Vec<Problem>,
     /// The states that did not converge, and the parts where the solution failed.
     pub unsolved: Vec<(State, Vec<Id>)>,
     /// The states that were not computed.
@@ -79,6 +82,13 @@ impl Evaluation {
     /// The report of one state.
     pub fn state(&self, state: State) -> Option<&StateReport> {
         self.states.iter().find(|report| report.state == state)
+    }
+
+    /// Adds the problems of the drawing with their findings.
+    fn add_problems(&mut self, lowered: &Lowered) {
+        let problems = &lowered.problems;
+        self.findings.extend(problems.iter().map(check::of_problem));
+        self.problems.extend(problems.iter().cloned());
     }
 
     /// Adds a state with all its findings.
@@ -209,9 +219,7 @@ impl<'a> Work<'a> {
             Ok(rest) => rest,
             Err(failed) => {
                 // The findings of the drawing alone hold in any case.
-                self.evaluation
-                    .findings
-                    .extend(self.tall.on.findings.iter().cloned());
+                self.evaluation.add_problems(&self.tall.on);
                 self.fail(&State::ALL, &failed);
                 return None;
             }
@@ -229,8 +237,7 @@ impl<'a> Work<'a> {
             State::Stopped,
         ];
         if !moving.iter().any(|state| self.is_asked_for(*state)) {
-            let findings = self.built.off.findings.clone();
-            self.evaluation.findings.extend(findings);
+            self.evaluation.add_problems(&self.built.off);
             return None;
         }
         let running = self.running(&stands)?;
@@ -248,9 +255,7 @@ impl<'a> Work<'a> {
 
     /// Starting and running. Returns the layout as it runs, as built.
     fn running(&mut self, rest: &EndOfState) -> Option<EndOfState> {
-        self.evaluation
-            .findings
-            .extend(self.tall.on.findings.iter().cloned());
+        self.evaluation.add_problems(&self.tall.on);
         let sets = (&self.tall, &self.built);
         let solved = states::running(self.layout, State::Running, sets, rest);
         let (running, real) = match solved {
@@ -415,6 +420,8 @@ pub struct Previewed {
     pub report: StateReport,
     /// Its findings, worst first, without cures.
     pub findings: Vec<Finding>,
+    /// The problems of the drawing that some of the findings are about.
+    pub problems: Vec<Problem>,
 }
 
 /// As [`preview_near`], checked like the state itself: its findings can differ from those of a full simulation only
@@ -427,12 +434,16 @@ pub fn checked_preview(
     let lowered = lowered(layout, catalogue);
     let report = previewed(layout, &lowered, near)?;
     let mut told = Evaluation::default();
-    told.findings.extend(lowered.findings.iter().cloned());
+    told.add_problems(&lowered);
     told.add(layout, &lowered, report);
     let mut findings = check::without_repeats(told.findings);
     check::worst_first(&mut findings);
     let report = told.states.pop()?;
-    Some(Previewed { report, findings })
+    Some(Previewed {
+        report,
+        findings,
+        problems: lowered.problems,
+    })
 }
 
 fn previewed(layout: &Layout, tall: &Lowered, near: Option<&StateReport>) -> Option<StateReport> {

@@ -5,6 +5,7 @@ use super::{Evaluation, both};
 use crate::catalogue::Catalogue;
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout, Way};
+use crate::lower::problem::Problem;
 use crate::lower::{Age, Walls};
 use crate::states::report::StateReport;
 use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged, Washing};
@@ -29,6 +30,8 @@ pub struct Variant {
     pub running: StateReport,
     /// Its findings that the layout as drawn does not have.
     pub findings: Vec<Finding>,
+    /// The problems of its drawing that some of the findings are about.
+    pub problems: Vec<Problem>,
     /// The washing, where it is one.
     pub washing: Option<Washing>,
 }
@@ -53,7 +56,7 @@ pub(super) fn variants(
         let sets = (&tall, &built);
         let (running, _) = states::running(&layout, State::Running, sets, stands.rest)?;
         let mut told = Evaluation::default();
-        told.findings.extend(tall.on.findings.iter().cloned());
+        told.add_problems(&tall.on);
         told.add(&layout, &tall.on, running.report);
         let washing = washing(&layout, &otherwise, &built, stands.running)?;
         let findings = new_in(told.findings, &normal.findings);
@@ -61,6 +64,7 @@ pub(super) fn variants(
             case: otherwise,
             running,
             findings,
+            problems: told.problems.clone(),
             washing,
         }));
     }

@@ -3,8 +3,8 @@
 use super::nodes::Part;
 use super::opening::{self, AirOutlet};
 use super::pipe::Bore;
-use super::{LoweringContext, edges, mouths, opening_findings, screens, sills};
-use crate::finding::Finding;
+use super::problem::Problem;
+use super::{LoweringContext, edges, mouths, screens, sills};
 use crate::geometry::Corner;
 use crate::hydraulics::inlet::{self, Inlet};
 use crate::layout::{self, Direction, End, Id, Opening, Pipe, Run, RunEnd, Turned};
@@ -65,7 +65,7 @@ pub(super) fn ends(
     context: &LoweringContext<'_>,
     run: &Run,
     (bore, pump_on, pumped): (&Bore, bool, bool),
-    out: &mut Vec<Finding>,
+    out: &mut Vec<Problem>,
 ) -> [LoweredEnd; 2] {
     let pushed_out = match &run.pump {
         Some(pump) if pump_on => Some(pump.pushes),
@@ -85,7 +85,10 @@ pub(super) fn ends(
     if let (Some(Opening::RaisedIntake { .. }), Some(Opening::RaisedIntake { crest_m, .. })) =
         (&from_opening, &to_opening)
     {
-        out.push(opening_findings::two_raised(&run.id, &run.to.at));
+        out.push(Problem::TwoRaisedIntakes {
+            run: run.id.clone(),
+            at: run.to.at.clone(),
+        });
         to_opening = Some(Opening::Upstand {
             crest_m: *crest_m,
             bore_m: None,

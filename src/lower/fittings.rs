@@ -2,9 +2,9 @@
 
 use super::losses::Flow;
 use super::pipe::Bore;
-use super::{Item, ItemAt, ItemKind, LoweringContext, findings};
+use super::problem::{Problem, UnknownEntry};
+use super::{Item, ItemAt, ItemKind, LoweringContext};
 use crate::catalogue::{Fitting, FittingPosition};
-use crate::finding::Finding;
 use crate::hydraulics::fittings::{contraction_k, expansion_k, turbulent_factor};
 use crate::hydraulics::loss::Minor;
 use crate::layout::{FittingUse, Id, Run};
@@ -16,7 +16,7 @@ pub(super) fn items(
     run: &Run,
     bore: &Bore,
     flow: Flow,
-    out: &mut Vec<Finding>,
+    out: &mut Vec<Problem>,
 ) -> Vec<Item> {
     let mut items = Vec::new();
     for used in run.fittings.iter().filter(|used| used.count > 0) {
@@ -59,7 +59,7 @@ fn minor(
     context: &LoweringContext<'_>,
     (run, bore, way): (&Run, &Bore, Sense),
     (used, kind): (&FittingUse, Option<&Fitting>),
-    out: &mut Vec<Finding>,
+    out: &mut Vec<Problem>,
 ) -> Minor {
     let new_m = used.bore_m.unwrap_or(bore.new_m);
     let bore_m = context.worn_m(new_m);
@@ -72,7 +72,7 @@ fn minor(
     };
     if kind.is_step() {
         if used.bore_m.is_none() {
-            out.push(step_to_nowhere(&run.id, kind));
+            out.push(no_second_bore(&run.id, kind));
         }
         return match way {
             Sense::Forward => step(bore.bore_m, bore_m),
@@ -105,40 +105,32 @@ fn step(from_m: f64, to_m: f64) -> Minor {
     }
 }
 
-fn unknown_kind(context: &LoweringContext<'_>, run: &Id, used: &FittingUse) -> Finding {
-    let kind = &used.kind;
-    let text = vec![
-        run.into(),
-        format!(" has a fitting “{kind}”, which is not in the catalogue; it is computed as losing nothing.")
-            .into(),
-    ];
-    let nearest = context.catalogue.nearest_fitting(kind);
-    findings::not_in_catalogue(run, text, nearest, "give its K")
+fn unknown_kind(context: &LoweringContext<'_>, run: &Id, used: &FittingUse) -> Problem {
+    let nearest = context.catalogue.nearest_fitting(&used.kind);
+    Problem::NotInCatalogue {
+        run: run.clone(),
+        entry: UnknownEntry::Fitting(used.kind.clone()),
+        nearest: nearest.map(str::to_owned),
+    }
 }
 
-fn unknown_choice(run: &Id, used: &FittingUse, kind: &Fitting) -> Finding {
-    let choice = used.choice.as_deref().unwrap_or_default();
-    let words = &kind.words;
-    let text = vec![
-        run.into(),
-        format!(
-            " takes the K of its {words} from “{choice}”, which the catalogue does not have for it; "
-        )
-        .into(),
-        "the usual source is used.".into(),
-    ];
-    let usual = kind.choices.first().map(|choice| choice.source.as_str());
-    findings::not_in_catalogue(run, text, usual, "give its K")
+fn unknown_choice(run: &Id, used: &FittingUse, kind: &Fitting) -> Problem {
+    Problem::NotInCatalogue {
+        run: run.clone(),
+        entry: UnknownEntry::Choice {
+            fitting: kind.words.clone(),
+            choice: used.choice.clone().unwrap_or_default(),
+        },
+        nearest: kind.choices.first().map(|choice| choice.source.clone()),
+    }
 }
 
-fn step_to_nowhere(run: &Id, kind: &Fitting) -> Finding {
-    let words = &kind.words;
-    let text = vec![
-        run.into(),
-        format!(" has a {words} without a second bore; it is computed as losing nothing.").into(),
-    ];
-    let mut found = findings::not_in_catalogue(run, text, None, "give its K");
-    let cure = "Give the bore that it leads to.";
-    found.cures = vec![findings::advice(vec![cure.into()])];
-    found
+fn no_second_bore(run: &Id, kind: &Fitting) -> Problem {
+    Problem::NotInCatalogue {
+        run: run.clone(),
+        entry: UnknownEntry::SecondBore {
+            fitting: kind.words.clone(),
+        },
+        nearest: None,
+    }
 }

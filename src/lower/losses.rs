@@ -1,9 +1,9 @@
 //! All losses along a run, item by item, and their sum as one law.
 
 use super::pipe::Bore;
+use super::problem::Problem;
 use super::{Age, Item, ItemAt, ItemKind, LoweringContext, edges, fittings, valves};
 use crate::catalogue::FittingPosition;
-use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
 use crate::hydraulics::hole;
 use crate::hydraulics::loss::{Loss, Minor};
@@ -54,7 +54,7 @@ pub(super) fn items(
     run: &Run,
     (bore, ends): (&Bore, EndBores),
     flow: Flow,
-    out: &mut Vec<Finding>,
+    out: &mut Vec<Problem>,
 ) -> Vec<Item> {
     let mut items = vec![Item {
         what: "pipe".to_owned(),

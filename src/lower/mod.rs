@@ -1,6 +1,6 @@
 //! Lowering: layout in, network out. The only module that knows both.
 //!
-//! It never fails. What it cannot interpret becomes a finding and a harmless law, so that everything else can still
+//! It never fails. What it cannot interpret becomes a problem and a harmless law, so that everything else can still
 //! be computed.
 //!
 //! Invariant: does not solve; no level and no flow is known here.
@@ -8,7 +8,6 @@
 mod chains;
 mod edges;
 mod ends;
-mod findings;
 mod fittings;
 mod grade;
 mod losses;
@@ -17,10 +16,11 @@ mod mouths;
 mod nodes;
 mod notch_range;
 mod opening;
-mod opening_findings;
+mod opening_problems;
 mod origin;
 mod overlaps;
 mod pipe;
+pub mod problem;
 mod profile;
 mod pump;
 mod rims;
@@ -42,13 +42,13 @@ pub use pump::{edges_of_guess, line_of_curve};
 pub use weather::evaporation_m3_s;
 
 use crate::catalogue::Catalogue;
-use crate::finding::Finding;
 use crate::hydraulics::inlet::{self, Inlet};
 use crate::hydraulics::water::Water;
 use crate::layout::{Id, Layout};
 use crate::network::{Link, Network};
 use chains::Chains;
 use nodes::{Nodes, PlacedNode};
+use problem::Problem;
 use std::cell::RefCell;
 use std::collections::HashMap;
 
@@ -105,8 +105,8 @@ pub struct Lowered {
     pub origin: Origin,
     /// The water in it.
     pub water: Water,
-    /// Findings made on the way; all apply to the running state.
-    pub findings: Vec<Finding>,
+    /// Problems of the drawing met on the way.
+    pub problems: Vec<Problem>,
 }
 
 /// Shared context for all parts of the lowering.
@@ -122,12 +122,12 @@ pub(crate) struct LoweringContext<'a> {
     holes: RefCell<HashMap<[u64; 3], Inlet>>,
 }
 
-/// Converts a layout to a network. Never fails; see [`Lowered::findings`].
+/// Converts a layout to a network. Never fails; see [`Lowered::problems`].
 ///
 /// A layout with faults gives harmless laws where the fault is, not an error.
 pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lowered {
     let mut network = Network::new();
-    let mut findings = Vec::new();
+    let mut problems = Vec::new();
     let nodes = Nodes::add(layout, &mut network);
     let mut origin = Origin {
         vessels: nodes.vessels.iter().map(|node| node.index()).collect(),
@@ -145,10 +145,10 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
         holes: RefCell::default(),
     };
     context.nodes.add_nowhere(layout, &mut network);
-    nodes::unconnected(layout, &mut findings);
-    spills::findings(layout, &mut findings);
-    overlaps::findings(layout, &mut findings);
-    let mut noticed: Vec<Vec<Finding>> = Vec::with_capacity(layout.runs.len());
+    nodes::not_reached(layout, &mut problems);
+    spills::problems(layout, &mut problems);
+    overlaps::problems(layout, &mut problems);
+    let mut noticed: Vec<Vec<Problem>> = Vec::with_capacity(layout.runs.len());
     let mut pipes = Vec::with_capacity(layout.runs.len());
     for run in &layout.runs {
         let mut out = Vec::new();
@@ -168,20 +168,20 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
             chains: &chains,
         };
         let lowered = run::lower_run(&context, &drawn, &mut out);
-        findings.extend(out);
+        problems.extend(out);
         let link = Link::Run(Box::new(lowered.law));
         let edge = network.add_edge(lowered.source, lowered.target, link);
         origin.runs.push(edge.index());
         origin.run_facts.push(lowered.facts);
     }
-    pipe::warm_or_cold(layout, &mut findings);
-    meant::findings(layout, &origin.run_facts, &mut findings);
+    pipe::warm_or_cold(layout, &mut problems);
+    meant::problems(layout, &origin.run_facts, &mut problems);
     rims::add(&context, &mut network, &mut origin);
     Lowered {
         network,
         origin,
         water: context.water,
-        findings,
+        problems,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Lowering of vessels, joints and fixed levels to nodes.
 
-use super::{findings, vessel, weather};
-use crate::finding::{Code, Finding, Severity};
+use super::problem::Problem;
+use super::{vessel, weather};
 use crate::layout::{Fixed, Id, Joint, Layout, Vessel};
 use crate::network::{FloatInflow, Network, Node, Source};
 use petgraph::graph::NodeIndex;
@@ -105,21 +105,12 @@ fn vessel_node(layout: &Layout, vessel: &Vessel) -> Node {
     }
 }
 
-/// A note for every vessel and joint that no run reaches.
-pub(super) fn unconnected(layout: &Layout, out: &mut Vec<Finding>) {
-    let reached: HashSet<&Id> = layout
-        .runs
-        .iter()
-        .flat_map(|run| [&run.from.at, &run.to.at])
-        .collect();
+/// A problem for every vessel and joint that no run reaches.
+pub(super) fn not_reached(layout: &Layout, out: &mut Vec<Problem>) {
+    let ends = layout.runs.iter();
+    let reached: HashSet<&Id> = ends.flat_map(|run| [&run.from.at, &run.to.at]).collect();
     let vessels = layout.vessels.iter().map(|vessel| &vessel.id);
     let joints = layout.joints.iter().map(|joint| &joint.id);
-    for id in vessels.chain(joints).filter(|id| !reached.contains(id)) {
-        let text = vec!["No run reaches ".into(), id.into(), ".".into()];
-        out.push(findings::finding(
-            (Code::NotConnected, Severity::Note),
-            &[id],
-            text,
-        ));
-    }
+    let alone = vessels.chain(joints).filter(|id| !reached.contains(id));
+    out.extend(alone.cloned().map(Problem::NotReached));
 }

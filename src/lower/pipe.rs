@@ -1,13 +1,12 @@
 //! The pipe of a run: its bore and its wall.
 
-use super::{LoweringContext, findings, opening};
+use super::problem::{Problem, UnknownEntry};
+use super::{LoweringContext, opening};
 use crate::catalogue::Family;
-use crate::finding::{Code, Finding, Piece, Severity};
 use crate::hydraulics::friction::{Wall, darcy_factor};
 use crate::hydraulics::hazen_williams::{BORE_EXPONENT, FLOW_EXPONENT, LEAST_BORE_IN_RANGE_M};
 use crate::hydraulics::{LEAST_BORE_M, full_area_m2, loss::Loss};
 use crate::layout::{Friction, Id, Layout, Pipe, Run, RunEnd};
-use crate::units::Quantity;
 
 /// Roughness of drawn plastic, metres: drawn tubing, 0.0015 mm. [@white]
 const PLASTIC_ROUGHNESS_M: f64 = 1.5e-6;
@@ -33,8 +32,8 @@ pub(super) struct Bore {
     pub wall: Wall,
 }
 
-/// Bore and wall of a run; words that are not in the catalogue become findings.
-pub(super) fn bore(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> Bore {
+/// Bore and wall of a run; words that are not in the catalogue become problems.
+pub(super) fn bore(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Problem>) -> Bore {
     if run.pipe == Pipe::Open {
         return no_pipe(context, run);
     }
@@ -48,7 +47,11 @@ pub(super) fn bore(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Findi
         (None, Friction::HazenWilliams) => Wall::HazenWilliams { c },
     };
     if matches!(wall, Wall::HazenWilliams { .. }) && new_m < LEAST_BORE_IN_RANGE_M {
-        out.push(narrow(&run.id, new_m));
+        out.push(Problem::HazenWilliamsBore {
+            run: run.id.clone(),
+            bore_m: new_m,
+            least_m: LEAST_BORE_IN_RANGE_M,
+        });
     }
     Bore {
         bore_m,
@@ -59,7 +62,7 @@ pub(super) fn bore(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Findi
 }
 
 /// Bore, roughness and C as bought.
-fn as_new(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> (f64, f64, f64) {
+fn as_new(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Problem>) -> (f64, f64, f64) {
     match &run.pipe {
         Pipe::Open => (STAND_IN_BORE_M, PLASTIC_ROUGHNESS_M, PLASTIC_C),
         Pipe::Own {
@@ -80,7 +83,7 @@ fn as_new(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> (
             let known = context.catalogue.family(family);
             let of_wall = known.map_or((PLASTIC_ROUGHNESS_M, PLASTIC_C), wall_of);
             (
-                bought_bore_m(context, &run.id, (family, size), out),
+                bought_bore_m(context, &run.id, family, size, out),
                 roughness_m.unwrap_or(of_wall.0),
                 hazen_williams_c.unwrap_or(of_wall.1),
             )
@@ -129,61 +132,38 @@ fn wall_of(family: &Family) -> (f64, f64) {
 fn bought_bore_m(
     context: &LoweringContext<'_>,
     run: &Id,
-    (family, size): (&str, &str),
-    out: &mut Vec<Finding>,
+    family: &str,
+    size: &str,
+    out: &mut Vec<Problem>,
 ) -> f64 {
     if let Some(pipe) = context.catalogue.pipe(family, size) {
         return pipe.bore_m();
     }
-    let stand_in = Piece::Number(Quantity::Bore, STAND_IN_BORE_M);
-    let (wrong, nearest) = if context.catalogue.family(family).is_some() {
-        let wrong = format!(" is size “{size}” of “{family}”, which is not in the catalogue; ");
-        (wrong, context.catalogue.nearest_size(family, size))
+    let family_word = family.to_owned();
+    let (entry, nearest) = if context.catalogue.family(family).is_some() {
+        let entry = UnknownEntry::Size {
+            family: family_word,
+            size: size.to_owned(),
+            stand_in_m: STAND_IN_BORE_M,
+        };
+        (entry, context.catalogue.nearest_size(family, size))
     } else {
-        let wrong = format!(" is of the family “{family}”, which is not in the catalogue; ");
-        (wrong, context.catalogue.nearest_family(family))
+        let entry = UnknownEntry::Family {
+            family: family_word,
+            stand_in_m: STAND_IN_BORE_M,
+        };
+        (entry, context.catalogue.nearest_family(family))
     };
-    let text = vec![
-        "The pipe of ".into(),
-        run.into(),
-        wrong.into(),
-        "it is computed with a bore of ".into(),
-        stand_in,
-        ".".into(),
-    ];
-    out.push(findings::not_in_catalogue(
-        run,
-        text,
-        nearest,
-        "give the bore itself",
-    ));
+    out.push(Problem::NotInCatalogue {
+        run: run.clone(),
+        entry,
+        nearest: nearest.map(str::to_owned),
+    });
     STAND_IN_BORE_M
 }
 
-fn narrow(run: &Id, bore_m: f64) -> Finding {
-    let text = vec![
-        run.into(),
-        " uses Hazen–Williams with a bore of ".into(),
-        Piece::Number(Quantity::Bore, bore_m),
-        "; it is meant for ".into(),
-        Piece::Number(Quantity::Bore, LEAST_BORE_IN_RANGE_M),
-        " and more.".into(),
-    ];
-    let kind = (Code::HazenWilliamsRange, Severity::Warning);
-    let mut found = findings::finding(kind, &[run], text);
-    found.measured = Some(bore_m);
-    found.limit = Some(LEAST_BORE_IN_RANGE_M);
-    found.quantity = Quantity::Bore;
-    found.cures.push(use_darcy());
-    found
-}
-
-fn use_darcy() -> crate::finding::Cure {
-    findings::advice(vec!["Use Darcy–Weisbach here.".into()])
-}
-
-/// One finding for all runs by Hazen–Williams, where the water is too warm or too cold for it.
-pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Finding>) {
+/// One problem for all runs by Hazen–Williams, where the water is too warm or too cold for it.
+pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Problem>) {
     let temperature_c = layout.water.temperature_c;
     if HAZEN_WILLIAMS_RANGE_C.contains(&temperature_c) {
         return;
@@ -193,33 +173,23 @@ pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Finding>) {
             && run.friction_factor.is_none()
             && friction(layout, run) == Friction::HazenWilliams
     });
-    let about: Vec<&Id> = by_formula.map(|run| &run.id).collect();
-    if about.is_empty() {
+    let runs: Vec<Id> = by_formula.map(|run| run.id.clone()).collect();
+    if runs.is_empty() {
         return;
     }
     let (low, high) = HAZEN_WILLIAMS_RANGE_C.into_inner();
-    let text = vec![
-        "Hazen–Williams is used with water at ".into(),
-        Piece::Number(Quantity::Temperature, temperature_c),
-        "; it is meant for ordinary cold water, here taken as ".into(),
-        Piece::Number(Quantity::Temperature, low),
-        " to ".into(),
-        Piece::Number(Quantity::Temperature, high),
-        ".".into(),
-    ];
-    let kind = (Code::HazenWilliamsRange, Severity::Warning);
-    let mut found = findings::finding(kind, &about, text);
-    found.measured = Some(temperature_c);
-    found.limit = Some(if temperature_c < low { low } else { high });
-    found.quantity = Quantity::Temperature;
-    found.cures.push(use_darcy());
-    out.push(found);
+    out.push(Problem::HazenWilliamsTemperature {
+        runs,
+        temperature_c,
+        range_c: [low, high],
+    });
 }
 
 /// The loss of a bare bore over a length, m.
 pub(super) fn bare_loss(
     context: &LoweringContext<'_>,
-    (bore_m, length_m): (f64, f64),
+    bore_m: f64,
+    length_m: f64,
     wall: Wall,
 ) -> Loss {
     Loss {
@@ -238,7 +208,7 @@ pub(super) fn bare_loss(
 impl Bore {
     /// The loss of a length of this pipe, without fittings.
     pub fn loss(&self, context: &LoweringContext<'_>, length_m: f64) -> Loss {
-        bare_loss(context, (self.bore_m, length_m), self.wall)
+        bare_loss(context, self.bore_m, length_m, self.wall)
     }
 
     /// Darcy factor for the equivalent length of a fitting: that of this wall in the fitting's bore

@@ -1,11 +1,11 @@
 //! The pump of a run.
 
 use super::pipe::Bore;
-use super::{FloatFacts, LoweringContext, Pumps, SuctionFacts, findings};
-use crate::finding::{Code, Finding, Severity};
+use super::problem::{CurveFault, Problem};
+use super::{FloatFacts, LoweringContext, Pumps, SuctionFacts};
 use crate::hydraulics::loss::Minor;
 use crate::hydraulics::pump::{Curve, LABEL_EXPONENT, LABEL_EXPONENTS};
-use crate::layout::{CurveForm, Direction, Id, Pump, Run};
+use crate::layout::{CurveForm, Direction, Run};
 
 /// The pump of a run in the form that its law needs.
 #[derive(Clone, Debug, Default)]
@@ -18,20 +18,27 @@ pub(super) struct Drive {
     pub rises: bool,
 }
 
-/// The pump of a run; a curve that cannot be read, or that rises, becomes a finding.
-pub(super) fn drive(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> Drive {
+/// The pump of a run; a curve that cannot be read, or that rises, becomes a problem.
+pub(super) fn drive(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Problem>) -> Drive {
     let Some(pump) = &run.pump else {
         return Drive::default();
     };
+    let mut report = |fault| {
+        out.push(Problem::PumpCurve {
+            pump: pump.id.clone(),
+            run: run.id.clone(),
+            fault,
+        });
+    };
     let Some((curve, rises)) = read(&pump.curve) else {
-        out.push(unreadable(pump, &run.id));
+        report(CurveFault::Unreadable);
         return Drive::default();
     };
     if rises {
-        out.push(rising(pump, &run.id));
+        report(CurveFault::Rises);
     }
     if pump.curve.is_guess() {
-        out.push(guessed(pump, &run.id));
+        report(CurveFault::Guessed);
     }
     Drive {
         curve: Some(curve.with_speed(pump.speed)),
@@ -101,56 +108,6 @@ pub fn edges_of_guess(form: &CurveForm) -> Option<[CurveForm; 2]> {
         edge(*LABEL_EXPONENTS.start())?,
         edge(*LABEL_EXPONENTS.end())?,
     ])
-}
-
-fn unreadable(pump: &Pump, run: &Id) -> Finding {
-    let text = vec![
-        "The curve of the pump of ".into(),
-        run.into(),
-        " cannot be read; the pump is taken as stopped.".into(),
-    ];
-    let mut found = findings::finding(
-        (Code::PumpOffCurve, Severity::Problem),
-        &[&pump.id, run],
-        text,
-    );
-    let cure = "Give at least two points of its sheet, each with more flow than the one before.";
-    found.cures.push(findings::advice(vec![cure.into()]));
-    found
-}
-
-fn rising(pump: &Pump, run: &Id) -> Finding {
-    let text = vec![
-        "The curve of the pump of ".into(),
-        run.into(),
-        " rises with flow somewhere, so one head can belong to two flows; it is computed as level there."
-            .into(),
-    ];
-    let mut found = findings::finding(
-        (Code::CurveRises, Severity::Warning),
-        &[&pump.id, run],
-        text,
-    );
-    let cure = "Check the points against its sheet, and keep the duty beyond the highest head.";
-    found.cures.push(findings::advice(vec![cure.into()]));
-    found
-}
-
-fn guessed(pump: &Pump, run: &Id) -> Finding {
-    let text = vec![
-        "The curve of the pump of ".into(),
-        run.into(),
-        " is a guess from the two numbers of its label; its duty and all flows are guesses with it.".into(),
-    ];
-    let mut found = findings::finding(
-        (Code::CurveGuessed, Severity::Warning),
-        &[&pump.id, run],
-        text,
-    );
-    let cure =
-        "Give points of its sheet, or measure its flow at two heads with a bucket and a watch.";
-    found.cures.push(findings::advice(vec![cure.into()]));
-    found
 }
 
 /// The float switch of the pump; none where it hangs in no vessel.

@@ -85,7 +85,7 @@ fn under_water(context: &LoweringContext<'_>, rim: &RimLaw) -> RunLaw {
 
 /// A rim has no loss but that of its weir; a bore as wide as its length stands for it where one is required.
 fn no_loss(context: &LoweringContext<'_>, length_m: f64) -> Loss {
-    bare_loss(context, (length_m, 0.0), Wall::Darcy { roughness_m: 0.0 })
+    bare_loss(context, length_m, 0.0, Wall::Darcy { roughness_m: 0.0 })
 }
 
 fn add_lost(layout: &Layout, network: &mut Network) -> NodeIndex {

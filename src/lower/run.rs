@@ -6,14 +6,14 @@ use super::grade::Grades;
 use super::losses::{self, EndBores, Flow};
 use super::nodes::Part;
 use super::pipe::Bore;
+use super::problem::Problem;
 use super::pump::{self, Drive};
 use super::{
-    BreakFacts, Item, ItemAt, ItemKind, LoweringContext, RunFacts, findings, grade, notch_range,
-    opening_findings, screens, sills, valves,
+    BreakFacts, Item, ItemAt, ItemKind, LoweringContext, RunFacts, grade, notch_range,
+    opening_problems, screens, sills, valves,
 };
-use crate::finding::{Code, Finding, Severity};
 use crate::geometry::Corner;
-use crate::layout::{Direction, Id, Pipe, Run, RunEnd};
+use crate::layout::{Direction, Pipe, Run, RunEnd};
 use crate::network::{Check, PumpLaw, RunLaw, Sense};
 use petgraph::graph::NodeIndex;
 
@@ -35,27 +35,30 @@ pub(super) struct Drawn<'a> {
     pub chains: &'a Chains<'a>,
 }
 
-/// The link of a run, with the findings made on the way.
+/// The link of a run, with the problems met on the way.
 ///
 /// The link goes as the run was drawn, unless only its `to` end has a raised intake: that must be at the
 /// source of a link, so the link is then reversed, as if the run had been drawn so.
 pub(super) fn lower_run(
     context: &LoweringContext<'_>,
     drawn: &Drawn<'_>,
-    out: &mut Vec<Finding>,
+    out: &mut Vec<Problem>,
 ) -> LoweredRun {
     let (run, bore, drive) = (drawn.run, drawn.bore, drawn.drive);
     let pumped = drawn.chains.is_pumped(drawn.index);
     let [from, to] = ends::ends(context, run, (bore, drive.on, pumped), out);
-    opening_findings::openings(context, run, out);
-    notch_range::notes(run, out);
+    opening_problems::openings(context, run, out);
+    notch_range::problems(run, out);
     let corners = route(run, &from, &to);
     let reversed = to.raised.is_some();
     let mut facts = facts(context, run, (&corners, [&from, &to]));
     let mut check = turn(valves::check(context, run), reversed);
     for (end, meeting) in [(&run.from, &from), (&run.to, &to)] {
         if !meeting.found {
-            out.push(leads_nowhere(&run.id, &end.at));
+            out.push(Problem::EndsNowhere {
+                run: run.id.clone(),
+                missing: end.at.clone(),
+            });
             check = Check::Shut;
         }
     }
@@ -66,7 +69,7 @@ pub(super) fn lower_run(
     let meetings = (bore, drive.on, &source, &target);
     let [along, back] = flows(reversed, facts.length_m);
     let items = items(context, run, meetings, along, out);
-    // Findings on the items were reported the first time.
+    // Problems of the items were reported the first time.
     let items_back = self::items(context, run, meetings, back, &mut Vec::new());
     facts.reversed = reversed;
     facts.chain = drawn.chains.of(drawn.index);
@@ -216,7 +219,7 @@ fn items(
     run: &Run,
     (bore, pump_on, source, target): (&Bore, bool, &LoweredEnd, &LoweredEnd),
     flow: Flow,
-    out: &mut Vec<Finding>,
+    out: &mut Vec<Problem>,
 ) -> Vec<Item> {
     // The entrance of a raised intake belongs to its rising leg.
     let at_source = source.bore_m.filter(|_| source.raised.is_none());
@@ -273,15 +276,4 @@ fn turn(check: Check, reversed: bool) -> Check {
         Check::BackwardOnly if reversed => Check::ForwardOnly,
         other => other,
     }
-}
-
-fn leads_nowhere(run: &Id, missing: &Id) -> Finding {
-    let text = vec![
-        run.into(),
-        format!(" ends at “{missing}”, which is not in the layout; it is computed as shut.").into(),
-    ];
-    let mut found = findings::finding((Code::NotConnected, Severity::Problem), &[run], text);
-    let cure = "Connect it to a vessel, a joint or a fixed level.";
-    found.cures.push(findings::advice(vec![cure.into()]));
-    found
 }

@@ -1,10 +1,8 @@
-//! Destinations of spills: what cannot get there is lost, with a finding.
+//! Destinations of spills: what cannot get there is lost, and a problem of the drawing.
 
 use super::SAME_HEIGHT_M;
-use super::findings;
-use crate::finding::{Code, Finding, Piece, Severity};
+use super::problem::{Problem, SpillTarget, SpillUphill};
 use crate::layout::{Id, Layout, Vessel};
-use crate::units::Quantity;
 use std::collections::{HashMap, HashSet};
 
 /// The vessels whose spill cannot reach its stated receiver: it would climb, or circulate.
@@ -16,13 +14,22 @@ pub(super) fn astray(layout: &Layout) -> HashSet<&Id> {
     rings.chain(climbing).collect()
 }
 
-/// The findings on them.
-pub(super) fn findings(layout: &Layout, out: &mut Vec<Finding>) {
+/// The problems with them.
+pub(super) fn problems(layout: &Layout, out: &mut Vec<Problem>) {
     let rings = rings(layout);
     let in_ring: HashSet<&Id> = rings.iter().flatten().copied().collect();
-    out.extend(rings.iter().map(|ring| of_ring(ring)));
+    let ids = |ring: &Vec<&Id>| ring.iter().map(|id| (*id).clone()).collect();
+    out.extend(rings.iter().map(|ring| Problem::SpillRing(ids(ring))));
     let climbing = climbing(layout).filter(|climb| !in_ring.contains(&climb.from.id));
-    out.extend(climbing.map(|climb| of_climb(&climb)));
+    out.extend(climbing.map(|climb| {
+        Problem::SpillUphill(SpillUphill {
+            from: climb.from.id.clone(),
+            rim_m: climb.from.rim_m,
+            to: climb.to.clone(),
+            height_m: climb.height_m,
+            target: climb.target,
+        })
+    }));
 }
 
 /// Cycles of vessels that spill into each other, each from its first vessel in the layout on.
@@ -56,89 +63,23 @@ struct Climb<'a> {
     to: &'a Id,
     /// The height it would have to climb to, metres: a rim, or a fixed level.
     height_m: f64,
-    what: &'static str,
+    target: SpillTarget,
 }
 
 fn climbing(layout: &Layout) -> impl Iterator<Item = Climb<'_>> {
-    let rims = layout.vessels.iter().map(|one| (&one.id, one.rim_m, "rim"));
-    let levels = layout
-        .fixed
-        .iter()
-        .map(|one| (&one.id, one.level_m, "level"));
-    let heights: HashMap<&Id, (f64, &str)> = rims
-        .chain(levels)
-        .map(|(id, height_m, what)| (id, (height_m, what)))
-        .collect();
+    let rims = layout.vessels.iter();
+    let rims = rims.map(|one| (&one.id, (one.rim_m, SpillTarget::Rim)));
+    let levels = layout.fixed.iter();
+    let levels = levels.map(|one| (&one.id, (one.level_m, SpillTarget::Level)));
+    let heights: HashMap<&Id, (f64, SpillTarget)> = rims.chain(levels).collect();
     layout.vessels.iter().filter_map(move |from| {
         let to = from.spills_to.as_ref()?;
-        let (height_m, what) = *heights.get(to)?;
+        let (height_m, target) = *heights.get(to)?;
         (height_m > from.rim_m + SAME_HEIGHT_M).then_some(Climb {
             from,
             to,
             height_m,
-            what,
+            target,
         })
     })
-}
-
-fn of_ring(ring: &[&Id]) -> Finding {
-    let mut text: Vec<Piece> = Vec::new();
-    if ring.len() == 2 {
-        text.extend(listed(ring));
-        text.push(" name each other for their spill.".into());
-    } else {
-        text.push("The spills of ".into());
-        text.extend(listed(ring));
-        text.push(" lead round in a ring.".into());
-    }
-    text.push(" Spilled water would circulate without end, so it counts as lost.".into());
-    let mut found = findings::finding((Code::SpillsInARing, Severity::Problem), ring, text);
-    let first = ring.first().map(|id| Piece::from(*id));
-    let mut cure: Vec<Piece> = vec!["Let ".into()];
-    cure.extend(first);
-    cure.push(" spill to something lower, or to nothing.".into());
-    found.cures.push(findings::advice(cure));
-    found
-}
-
-/// `a and b`, `a, b and c`.
-fn listed(ids: &[&Id]) -> Vec<Piece> {
-    let mut text = Vec::new();
-    for (place, id) in ids.iter().enumerate() {
-        match place {
-            0 => {}
-            _ if place + 1 == ids.len() => text.push(" and ".into()),
-            _ => text.push(", ".into()),
-        }
-        text.push((*id).into());
-    }
-    text
-}
-
-fn of_climb(climb: &Climb<'_>) -> Finding {
-    let from = &climb.from.id;
-    let text = vec![
-        from.into(),
-        " cannot spill to ".into(),
-        climb.to.into(),
-        format!(": the {} of ", climb.what).into(),
-        climb.to.into(),
-        " stands ".into(),
-        Piece::Number(Quantity::Height, climb.height_m - climb.from.rim_m),
-        " above the rim of ".into(),
-        from.into(),
-        ". What spills counts as lost.".into(),
-    ];
-    let about = [from, climb.to];
-    let mut found = findings::finding((Code::SpillsUphill, Severity::Problem), &about, text);
-    found.measured = Some(climb.height_m).filter(|value| value.is_finite());
-    found.limit = Some(climb.from.rim_m).filter(|value| value.is_finite());
-    found.quantity = Quantity::Height;
-    let cure = vec![
-        "Let ".into(),
-        from.into(),
-        " spill to something lower, or to nothing.".into(),
-    ];
-    found.cures.push(findings::advice(cure));
-    found
 }

@@ -2,9 +2,9 @@
 
 use super::losses::Flow;
 use super::pipe::Bore;
-use super::{Item, ItemAt, ItemKind, LoweringContext, findings};
+use super::problem::{Problem, UnknownEntry};
+use super::{Item, ItemAt, ItemKind, LoweringContext};
 use crate::catalogue::Actuation;
-use crate::finding::Finding;
 use crate::hydraulics::fittings::turbulent_factor;
 use crate::hydraulics::loss::Minor;
 use crate::layout::{Direction, Run, ValveUse};
@@ -63,7 +63,7 @@ pub(super) fn items(
     context: &LoweringContext<'_>,
     (run, flow): (&Run, Flow),
     bore: &Bore,
-    out: &mut Vec<Finding>,
+    out: &mut Vec<Problem>,
 ) -> Vec<Item> {
     let mut items = Vec::new();
     for valve in &run.valves {
@@ -103,13 +103,11 @@ fn words(kind: &str, opening: f64) -> String {
     }
 }
 
-fn unknown(context: &LoweringContext<'_>, run: &Run, valve: &ValveUse) -> Finding {
-    let kind = &valve.kind;
-    let text = vec![
-        (&run.id).into(),
-        format!(" has a valve “{kind}”, which is not in the catalogue; it is computed as losing nothing.")
-            .into(),
-    ];
-    let nearest = context.catalogue.nearest_valve(kind);
-    findings::not_in_catalogue(&run.id, text, nearest, "give its K")
+fn unknown(context: &LoweringContext<'_>, run: &Run, valve: &ValveUse) -> Problem {
+    let nearest = context.catalogue.nearest_valve(&valve.kind);
+    Problem::NotInCatalogue {
+        run: run.id.clone(),
+        entry: UnknownEntry::Valve(valve.kind.clone()),
+        nearest: nearest.map(str::to_owned),
+    }
 }

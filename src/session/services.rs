@@ -70,12 +70,15 @@ impl Default for Services {
     fn default() -> Self {
         Services {
             preview: Arc::new(|layout, near| {
-                evaluate::checked_preview(layout, Catalogue::builtin(), near)
+                let preview = evaluate::checked_preview(layout, Catalogue::builtin(), near)?;
+                Some(advise::preview_with_cures_of_drawing(layout, preview))
             }),
             evaluate: Arc::new(|layout, states| {
                 // One core is left for the window.
                 let hands = Parallel { spared: 1 };
-                evaluate::evaluate_by(&hands, layout, Catalogue::builtin(), states)
+                let evaluation =
+                    evaluate::evaluate_by(&hands, layout, Catalogue::builtin(), states);
+                advise::with_cures_of_drawing(layout, evaluation)
             }),
             cure: Arc::new(|layout, evaluation, go_on| {
                 advise::with_cures_while(layout, Catalogue::builtin(), evaluation, go_on)

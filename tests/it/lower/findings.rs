@@ -1,7 +1,8 @@
 //! What a drawing alone already says, one passing, one failing and one on the limit.
 
 use crate::support::layouts::{
-    BORE_M, at, drain, fitting, pump, run, running, said, submerged, two_tanks, upstand, valve,
+    BORE_M, at, drain, findings_with_cures, fitting, pump, run, submerged, two_tanks, upstand,
+    valve,
 };
 use fallwright::finding::{Code, Finding, Severity, State};
 use fallwright::layout::{
@@ -11,7 +12,9 @@ use fallwright::layout::{
 use fallwright::units::Quantity;
 
 fn found(layout: &Layout) -> Vec<Finding> {
-    said(&running(layout))
+    let mut all = findings_with_cures(layout);
+    all.retain(|one| one.severity != Severity::Note);
+    all
 }
 
 /// Findings of one run between the tanks.
@@ -133,7 +136,7 @@ fn of_notch(shape: NotchShape, weir: Option<f64>) -> Vec<Finding> {
         at("upper", opening),
         at("lower", submerged()),
     )]);
-    let notes = running(&layout).findings.into_iter();
+    let notes = findings_with_cures(&layout).into_iter();
     notes.filter(|one| one.code == Code::NotchRange).collect()
 }
 

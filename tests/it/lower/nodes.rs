@@ -1,6 +1,6 @@
 //! Which number belongs to which part.
 
-use crate::support::layouts::{at, bare, drain, run, running, submerged, two_tanks};
+use crate::support::layouts::{at, bare, drain, findings, run, running, submerged, two_tanks};
 use fallwright::finding::{Code, Severity};
 use fallwright::layout::Layout;
 use fallwright::network::{Check, Link, Node};
@@ -35,13 +35,10 @@ fn every_part_has_its_number_in_the_order_of_the_layout() {
 #[test]
 fn vessels_and_joints_that_no_run_reaches_are_noted() {
     let lowered = running(&two_tanks(Vec::new()));
-    let about: Vec<&str> = lowered
-        .findings
-        .iter()
-        .map(|f| f.about[0].as_str())
-        .collect();
+    let found = findings(&lowered);
+    let about: Vec<&str> = found.iter().map(|f| f.about[0].as_str()).collect();
     assert_eq!(about, ["upper", "lower", "tee"]);
-    for found in &lowered.findings {
+    for found in &found {
         assert_eq!(
             (found.code, found.severity),
             (Code::NotConnected, Severity::Note)
@@ -58,11 +55,8 @@ fn a_run_to_nowhere_is_shut_and_told() {
         Link::Run(law) => assert_eq!(law.check, Check::Shut),
         Link::Rim(_) => panic!("a run is no rim"),
     }
-    let stray = lowered
-        .findings
-        .iter()
-        .find(|f| f.about == ["stray".into()])
-        .unwrap();
+    let found = findings(&lowered);
+    let stray = found.iter().find(|f| f.about == ["stray".into()]).unwrap();
     assert_eq!(
         (stray.code, stray.severity),
         (Code::NotConnected, Severity::Problem)
@@ -73,5 +67,5 @@ fn a_run_to_nowhere_is_shut_and_told() {
 fn an_empty_layout_is_an_empty_network() {
     let lowered = running(&Layout::default());
     assert_eq!(lowered.network.node_count(), 0);
-    assert!(lowered.findings.is_empty());
+    assert!(lowered.problems.is_empty());
 }

@@ -1,6 +1,6 @@
 //! Vessels that stand in one place: in the plan and in height.
 
-use crate::support::layouts::{at, run, running, tank, upstand};
+use crate::support::layouts::{at, findings_with_cures, run, tank, upstand};
 use fallwright::finding::{Code, Finding, Severity};
 use fallwright::layout::{Layout, Pipe, Place, Shape, TOUCH_M, Vessel};
 
@@ -28,7 +28,7 @@ fn of(vessels: Vec<Vessel>) -> Layout {
 }
 
 fn found(layout: &Layout) -> Vec<Finding> {
-    let all = running(layout).findings;
+    let all = findings_with_cures(layout);
     let all = all.into_iter();
     all.filter(|one| one.code == Code::VesselsOverlap).collect()
 }

@@ -422,5 +422,5 @@ fn water_over_a_notch_into_a_lower_vessel_is_no_crest_over_its_rim() {
     let mut layout = two_tanks(vec![through_the_wall(notch(1.2))]);
     layout.runs[0].to = at("lower", notch(1.2));
     let lowered = lower(&layout, Catalogue::builtin(), RUNNING);
-    assert!(said(&lowered).is_empty(), "{:?}", lowered.findings);
+    assert!(said(&lowered).is_empty(), "{:?}", lowered.problems);
 }

@@ -1,6 +1,6 @@
 //! Spills that cannot get where they say, and numbers that may be slips.
 
-use crate::support::layouts::{RUNNING, drain, pump, run, running, tank, two_tanks};
+use crate::support::layouts::{RUNNING, drain, findings_with_cures, pump, run, tank, two_tanks};
 use crate::support::layouts::{bare, joint};
 use fallwright::catalogue::Catalogue;
 use fallwright::finding::{Code, Finding, Severity};
@@ -8,7 +8,7 @@ use fallwright::layout::{CurveForm, Direction, Layout, Pipe, Shape};
 use fallwright::lower::{Situation, Walls, lower};
 
 fn found(layout: &Layout, code: Code) -> Vec<Finding> {
-    let mut all = running(layout).findings;
+    let mut all = findings_with_cures(layout);
     all.retain(|one| one.code == code);
     all
 }

@@ -1,6 +1,9 @@
 //! Small layouts in code.
 
+use fallwright::advise::with_cures_of_drawing;
 use fallwright::catalogue::Catalogue;
+use fallwright::check::of_problem;
+use fallwright::evaluate::Evaluation;
 use fallwright::finding::{Finding, Severity};
 use fallwright::layout::{
     CurveForm, CurvePoint, Direction, Edge, End, FittingUse, Fixed, Joint, Layout, Opening, Pipe,
@@ -208,8 +211,26 @@ pub fn running(layout: &Layout) -> Lowered {
 
 /// What was said on the way, without the notes on parts that a test leaves unconnected.
 pub fn said(lowered: &Lowered) -> Vec<Finding> {
-    let loud = |found: &&Finding| found.severity != Severity::Note;
-    lowered.findings.iter().filter(loud).cloned().collect()
+    let loud = |found: &Finding| found.severity != Severity::Note;
+    let mut all = findings(lowered);
+    all.retain(loud);
+    all
+}
+
+/// The findings on the drawing, without cures.
+pub fn findings(lowered: &Lowered) -> Vec<Finding> {
+    lowered.problems.iter().map(of_problem).collect()
+}
+
+/// The findings on the drawing of a layout, with their cures.
+pub fn findings_with_cures(layout: &Layout) -> Vec<Finding> {
+    let problems = running(layout).problems;
+    let evaluation = Evaluation {
+        findings: problems.iter().map(of_problem).collect(),
+        problems,
+        ..Evaluation::default()
+    };
+    with_cures_of_drawing(layout, evaluation).findings
 }
 
 /// The law of the first run.

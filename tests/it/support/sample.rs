@@ -64,6 +64,7 @@ pub fn sample() -> Evaluation {
     Evaluation {
         states: vec![rest(), running()],
         findings: findings(),
+        problems: Vec::new(),
         unsolved: Vec::new(),
         marks: None,
         variants: Vec::new(),
