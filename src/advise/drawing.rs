@@ -9,7 +9,10 @@ use crate::units::Quantity;
 use std::collections::HashMap;
 
 /// The findings on a drawing with their cures, by code and first part.
-pub(super) struct DrawingCures(HashMap<(Code, Option<Id>), Vec<(Finding, Vec<Cure>)>>);
+pub(super) struct DrawingCures(HashMap<(Code, Option<Id>), Vec<CuredFinding>>);
+
+/// A finding on a drawing, without its cures, and its cures.
+type CuredFinding = (Finding, Vec<Cure>);
 
 impl DrawingCures {
     pub(super) fn new(layout: &Layout, problems: &[Problem]) -> DrawingCures {
