@@ -23,8 +23,9 @@ mod step;
 
 use crate::catalogue::Catalogue;
 use crate::evaluate::Evaluation;
-use crate::finding::{Code, Cure, Finding, Piece, Sentence, State};
+use crate::finding::{Code, Cure, Finding, Piece, Sentence};
 use crate::layout::Layout;
+use crate::state::State;
 pub use band::{Band, Beyond, band};
 use bench::Bench;
 pub use guess::{Duty, Guess, guess};

@@ -6,7 +6,7 @@ use super::{Failure, Outcome, check, services};
 use crate::draw::picture::PictureError;
 use crate::draw::shape::Drawing;
 use crate::draw::{pdf, png, svg};
-use crate::finding::State;
+use crate::state::State;
 use std::path::Path;
 
 /// Page of a drawing for the screen, points.

@@ -1,7 +1,8 @@
 //! Helpers to build findings in this module.
 
-use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
+use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity};
 use crate::layout::Id;
+use crate::state::State;
 use crate::units::Quantity;
 
 /// A finding without numbers and cures.

@@ -2,7 +2,7 @@
 
 use super::findings::{advice, finding};
 use crate::finding::{Code, Finding, Piece, Severity};
-use crate::hydraulics::inlet::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG};
+use crate::hydraulics::openings::notch::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG};
 use crate::layout::{NotchShape, Opening, Run, RunEnd};
 use crate::units::Quantity;
 

@@ -6,8 +6,8 @@ use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::symbols;
 use crate::draw::touch::{Pick, TouchArea, outline};
 use crate::draw::view::at;
-use crate::evaluate::GradePoint;
 use crate::layout::{Direction, Pump};
+use crate::states::GradePoint;
 
 pub(super) const GRADE: Stroke = Stroke {
     ink: Ink::WaterLine,

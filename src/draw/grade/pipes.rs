@@ -4,7 +4,7 @@ use super::{GradePage, PathRun, path_parts};
 use crate::draw::reports::is_wet;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::touch::{Attention, Pick, TouchArea};
-use crate::evaluate::GradePoint;
+use crate::states::GradePoint;
 
 /// Smallest drawn height of a pipe, points.
 const LEAST: f64 = 3.2;

@@ -4,8 +4,8 @@ use super::{GradeScene, PathProfile, fitting, grade, path_parts, room};
 use crate::draw::frame::{self, FOOT, HEAD, SheetOptions};
 use crate::draw::shape::{Drawing, Rect};
 use crate::draw::touch::{Trust, called};
-use crate::evaluate::GradePoint;
 use crate::layout::{Id, Layout};
+use crate::states::GradePoint;
 
 /// Draws the grade line along a path on its own page, with a title and a note on the numbers. `line` is what
 /// [`crate::evaluate::grade`] returns for the running state of the sheet.

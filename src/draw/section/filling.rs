@@ -6,7 +6,7 @@ use super::pipes::SectionPipe;
 use crate::draw::reports::{depth_share, has_check_valve, is_wet};
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::draw::symbols::{along, on_leg};
-use crate::finding::State;
+use crate::state::State;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::states::{StandingWater, standing_water};
 

@@ -3,10 +3,12 @@
 use crate::draw::outcome::{self, WhichOutcome};
 use crate::draw::section::Trust;
 use crate::draw::time_plot::TimeScale;
-use crate::evaluate::{Case, InterpolatedSeries, Observed, Variant};
-use crate::finding::{Finding, State};
+use crate::evaluate::{Case, Observed, Variant};
+use crate::finding::Finding;
 use crate::layout::{Id, Layout};
 use crate::session::{Freshness, Session, Shown, SystemCurve};
+use crate::state::State;
+use crate::states::InterpolatedSeries;
 use crate::states::report::StateReport;
 use std::borrow::Cow;
 use std::sync::Arc;
