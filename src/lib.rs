@@ -21,6 +21,7 @@ pub mod network;
 pub mod session;
 pub mod sheets;
 pub mod solve;
+pub mod state;
 pub mod states;
 pub mod sweep;
 pub mod units;

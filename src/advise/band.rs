@@ -4,8 +4,9 @@ use super::step;
 use crate::catalogue::Catalogue;
 use crate::edit;
 use crate::evaluate::evaluate;
-use crate::finding::{Finding, Severity, State};
+use crate::finding::{Finding, Severity};
 use crate::layout::{Id, Layout, Opening, RunEnd};
+use crate::state::State;
 use crate::units::UnitSystem;
 
 /// Number of steps from floor to rim that are sampled before the edges are searched for.

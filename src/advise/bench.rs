@@ -3,8 +3,9 @@
 use crate::catalogue::Catalogue;
 use crate::edit;
 use crate::evaluate::{Evaluation, evaluate, preview};
-use crate::finding::{Change, Code, Finding, Severity, State};
+use crate::finding::{Change, Code, Finding, Severity};
 use crate::layout::{Id, Layout};
+use crate::state::State;
 use crate::states::report::StateReport;
 use std::cell::Cell;
 use std::collections::HashSet;

@@ -4,8 +4,9 @@
 use super::advice;
 use super::bench::Bench;
 use super::step::up;
-use crate::finding::{Code, Cure, Finding, Piece, Severity, State};
+use crate::finding::{Code, Cure, Finding, Piece, Severity};
 use crate::layout::Id;
+use crate::state::State;
 use crate::units::Quantity;
 
 pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {

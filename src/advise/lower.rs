@@ -5,8 +5,9 @@ use super::search::least;
 use super::spill::TooHigh;
 use super::step::{down, step_m};
 use crate::check::blame::Crest;
-use crate::finding::{Change, Cure, Piece, Sentence, State};
+use crate::finding::{Change, Cure, Piece, Sentence};
 use crate::layout::{EndField, Layout, NumberField, Opening};
+use crate::state::State;
 use crate::units::Quantity;
 
 /// Tolerance of a search, metres: finer than any height can be set.

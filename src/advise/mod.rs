@@ -24,9 +24,10 @@ mod step;
 
 use crate::catalogue::Catalogue;
 use crate::evaluate::{Evaluation, Previewed};
-use crate::finding::{Code, Cure, Finding, Piece, Sentence, State};
+use crate::finding::{Code, Cure, Finding, Piece, Sentence};
 use crate::layout::Layout;
 use crate::lower::problem::Problem;
+use crate::state::State;
 pub use band::{Band, Beyond, band};
 use bench::Bench;
 use drawing::DrawingCures;

@@ -2,9 +2,10 @@
 
 use super::advice;
 use super::bench::Bench;
-use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, State};
+use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
 use crate::layout::Run;
 use crate::layout::RunField;
+use crate::state::State;
 use crate::units::Quantity;
 
 pub(super) fn cure(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {

@@ -1,8 +1,9 @@
 //! Reports what floods when the pumps stop while a siphon break is clogged.
 
 use super::wording::{volume, with_limit};
-use crate::finding::{Code, Finding, Piece, Sentence, Severity, State};
+use crate::finding::{Code, Finding, Piece, Sentence, Severity};
 use crate::layout::{Id, Layout};
+use crate::state::State;
 use crate::states::report::{StateReport, VesselReport, is_small_spill};
 use crate::units::Quantity;
 

@@ -3,8 +3,9 @@
 use super::real_level::highest_m;
 use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView, under};
 use super::wording::{finding, height, when, with_limit};
-use crate::finding::{Code, Finding, Piece, Severity, State};
+use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{End, Id, Opening};
+use crate::state::State;
 use crate::units::Quantity;
 use std::collections::HashSet;
 

@@ -1,6 +1,7 @@
 //! Reports a lowest vessel for which no fill level works.
 
-use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
+use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity};
+use crate::state::State;
 use crate::states::FillMarks;
 use crate::units::Quantity;
 

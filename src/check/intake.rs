@@ -4,7 +4,7 @@ use super::pump_feed::{intake, is_starved, lip_m};
 use super::state_view::{PipedRun, StateView, under};
 use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
-use crate::hydraulics::vortex::submergence_m;
+use crate::hydraulics::openings::vortex::submergence_m;
 use crate::states::report::PumpReport;
 use crate::units::Quantity;
 

@@ -48,9 +48,10 @@ mod velocity;
 mod vent;
 mod wording;
 
-use crate::finding::{Code, Finding, State};
+use crate::finding::{Code, Finding};
 use crate::layout::Layout;
 use crate::lower::RunFacts;
+use crate::state::State;
 use crate::states::report::StateReport;
 pub use blocked::severity as blocked_severity;
 pub use clogged::clogged_break;

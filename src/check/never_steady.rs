@@ -2,8 +2,9 @@
 
 use super::state_view::StateView;
 use super::wording::{finding, height, time, with_limit};
-use crate::finding::{Code, Finding, Piece, Severity, State};
+use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
+use crate::state::State;
 use crate::states::EventKind;
 use crate::states::report::{CycleLevel, CycleReport};
 use crate::units::Quantity;

@@ -1,7 +1,8 @@
 //! Removes findings that another state already reports.
 
-use crate::finding::{Code, Finding, Severity, State};
+use crate::finding::{Code, Finding, Severity};
 use crate::layout::Id;
+use crate::state::State;
 use std::collections::HashMap;
 
 /// Returns `findings` without those that another state already reports.

@@ -5,9 +5,10 @@ use super::runs_back::{sum_m3, sumps};
 use super::state_view::SMALLEST_SHOWN_M;
 use super::state_view::{SAME_HEIGHT_M, StateView, TRICKLE_M3_S, VesselSeen};
 use super::wording::{finding, flow, head, height, time, volume, when, with_limit};
-use crate::finding::{Code, Finding, Piece, Severity, State};
+use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::layout::RunEnd;
+use crate::state::State;
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {

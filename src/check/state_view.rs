@@ -1,8 +1,9 @@
 //! What the rules see of one solved state, with the queries that several rules share.
 
-use crate::finding::{Piece, State};
+use crate::finding::Piece;
 use crate::layout::{Id, Layout, Run, Vessel};
 use crate::lower::RunFacts;
+use crate::state::State;
 use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport};
 use std::collections::{HashMap, HashSet};
 

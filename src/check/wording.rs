@@ -1,8 +1,9 @@
 //! Helpers that build findings and their sentences.
 
 use super::state_view::StateView;
-use crate::finding::{Code, Finding, Piece, Sentence, Severity, State};
+use crate::finding::{Code, Finding, Piece, Sentence, Severity};
 use crate::layout::Id;
+use crate::state::State;
 use crate::units::Quantity;
 
 /// Returns a finding in the state that is checked, without numbers.

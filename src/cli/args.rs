@@ -5,7 +5,7 @@
 use super::words::{
     Form, Look, SizeWhat, TraceState, Units, View, page_width, scale, seconds, state,
 };
-use crate::finding::State;
+use crate::state::State;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 

@@ -4,8 +4,9 @@ use super::args::Check;
 use super::{EXIT_PROBLEM, Failure, NO_ANSWER, NOTHING_WRONG, Outcome, json, services};
 use super::{report_json, report_text};
 use crate::evaluate::Evaluation;
-use crate::finding::{Severity, State};
+use crate::finding::Severity;
 use crate::layout::Layout;
+use crate::state::State;
 use std::path::Path;
 
 /// Reads the layout, solves it and reports.

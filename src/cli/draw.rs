@@ -6,7 +6,7 @@ use super::{Failure, Outcome, check, services};
 use crate::draw::output::picture::PictureError;
 use crate::draw::output::{pdf, png, svg};
 use crate::draw::page::shape::Drawing;
-use crate::finding::State;
+use crate::state::State;
 use std::path::Path;
 
 /// Page of a drawing for the screen, points.

@@ -2,9 +2,10 @@
 
 use super::args::Faults;
 use super::{EXIT_PROBLEM, Failure, NOTHING_WRONG, Outcome, json, services, text};
-use crate::evaluate::{FailureCase, ShutSuction};
+use crate::evaluate::FailureCase;
 use crate::finding::Severity;
 use crate::layout::Layout;
+use crate::states::ShutSuction;
 
 /// Failures that are not covered, for people and scripts.
 pub const NOT_COVERED: [&str; 6] = [

@@ -11,14 +11,13 @@ use crate::draw::page::frame::SheetOptions;
 use crate::draw::page::shape::Drawing;
 use crate::draw::page::site_photo::Dots;
 use crate::draw::{grade, plan, section};
-use crate::evaluate::{
-    self, AsBuilt, Evaluation, FailureCase, InitialChange, NoPath, NotConverged, Paths,
-    SimulationResult,
-};
+use crate::evaluate;
+use crate::evaluate::{AsBuilt, Evaluation, FailureCase, NoPath, NotConverged, Paths};
 use crate::file::{self, FileError, Format, Opened};
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::session;
+use crate::state::State;
+use crate::states::{InitialChange, SimulationResult};
 use crate::sweep::{self, Parallel};
 use std::path::Path;
 use std::sync::Arc;

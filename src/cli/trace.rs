@@ -3,8 +3,9 @@
 use super::args::Trace;
 use super::words::TraceState;
 use super::{Failure, Outcome, json, services, text};
-use crate::evaluate::{AsBuilt, Fault, InitialChange, SimulationResult};
+use crate::evaluate::AsBuilt;
 use crate::layout::{Id, Layout};
+use crate::states::{Fault, InitialChange, SimulationResult};
 
 /// A simulation with the change that started it.
 pub struct TraceReport {

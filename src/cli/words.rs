@@ -1,7 +1,7 @@
 //! Parsers and words of option values.
 
 use crate::draw::page::theme::Theme;
-use crate::finding::State;
+use crate::state::State;
 use crate::units::UnitSystem;
 use clap::ValueEnum;
 

@@ -2,9 +2,10 @@
 
 use super::{both, check, clogged};
 use crate::catalogue::Catalogue;
-use crate::finding::{Severity, State};
+use crate::finding::Severity;
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Walls};
+use crate::state::State;
 use crate::states::report::BlockedCase;
 use crate::states::{
     self, EndOfState, Fault, InitialChange, InterpolatedSeries, PumpsOnAndOff, ShutSuction,

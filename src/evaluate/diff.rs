@@ -1,8 +1,9 @@
 //! Diff of two results: levels, flows, findings.
 
 use crate::evaluate::NO_FLOW_M3_S;
-use crate::finding::{Code, Finding, State};
+use crate::finding::{Code, Finding};
 use crate::layout::Id;
+use crate::state::State;
 use crate::states::report::StateReport;
 use std::collections::{BTreeSet, HashMap};
 

@@ -1,9 +1,9 @@
 //! The grade line of a report, from the layout of the report.
 
 use crate::catalogue::Catalogue;
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Pumps, Situation, Walls, lower};
+use crate::state::State;
 use crate::states::report::StateReport;
 use crate::states::{self, GradePoint};
 

@@ -7,33 +7,31 @@ mod clogged;
 mod diff;
 mod grade;
 mod path;
+mod pump_curve;
 mod series;
 mod system;
 mod variants;
 
-pub use crate::check::blocked_severity;
-/// The curve of a pump as numbers: from its form, and the error bounds of a guess.
-pub use crate::lower::{edges_of_guess, line_of_curve};
-pub use crate::states::{
-    Event, EventKind, Executor, Fault, FillMarks, GradePoint, InitialChange, InterpolatedSeries,
-    Mark, Sequential, ShutSuction, SimulationResult, Suspect, Washing,
-};
 pub use as_built::{AsBuilt, FailureCase, NotConverged, worst_first};
 pub use diff::{Difference, SAME_LEVEL_M, findings_apart, flows_apart, levels_apart, same_flow};
 pub use grade::grade;
 pub use path::{NoPath, Paths};
+pub use pump_curve::{edges_of_guess, line_of_curve};
 pub use series::{Observed, series};
 pub use system::{SystemCurve, SystemPoint, system_curve};
 pub use variants::{Case, Variant};
 
 use crate::catalogue::Catalogue;
 use crate::check::{self, WaterFacts};
-use crate::finding::{Finding, State};
+use crate::finding::Finding;
 use crate::layout::{Id, Layout, Vessel};
 use crate::lower::problem::Problem;
 use crate::lower::{Age, Lowered, Pumps, Situation, Walls, evaporation_m3_s, lower};
+use crate::state::State;
 use crate::states::report::{StateReport, VesselReport};
-use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged};
+use crate::states::{
+    self, EndOfState, Executor, FillMarks, PumpsOnAndOff, Sequential, StateNotConverged,
+};
 
 /// Flow below which it counts as none, m³/s.
 const NO_FLOW_M3_S: f64 = 1e-7;

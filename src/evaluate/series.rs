@@ -3,9 +3,9 @@
 use super::as_built::{AsBuilt, NotConverged, not_converged};
 use super::both;
 use crate::catalogue::Catalogue;
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Walls};
+use crate::state::State;
 use crate::states::{self, InitialChange, InterpolatedSeries};
 
 /// What the series shows.

@@ -3,10 +3,11 @@
 
 use super::{Evaluation, both};
 use crate::catalogue::Catalogue;
-use crate::finding::{Finding, State};
+use crate::finding::Finding;
 use crate::layout::{Id, Layout, Way};
 use crate::lower::problem::Problem;
 use crate::lower::{Age, Walls};
+use crate::state::State;
 use crate::states::report::StateReport;
 use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged, Washing};
 

@@ -1,38 +1,16 @@
 //! The laws of water in pipes and openings, each with its source.
 //!
 //! Plain numbers in SI units in, plain numbers out; every law is a pure function. Where the solver needs a
-//! derivative it comes with the value, as a [`Slope`]. One page per law is in `docs/method/`; the keys `[@…]` are
+//! derivative it comes with the value, as a [`Dual`]. One page per law is in `docs/method/`; the keys `[@…]` are
 //! in `docs/sources.ron`.
 //!
 //! Invariant: nothing here knows of a layout, a catalogue or a network.
 
-pub mod air;
-pub mod circle;
-pub mod edge;
-pub mod equipment;
-pub mod fittings;
-pub mod friction;
-pub mod grade;
-pub mod grade_table;
-pub mod hazen_williams;
-pub mod high_point;
-pub mod hole;
-pub mod inlet;
-pub mod loss;
-pub mod loss_block;
-pub mod loss_prepared;
-pub mod march_profile;
-mod notch;
-pub mod part_full;
-mod point_curve;
-pub mod profile_points;
+pub mod channel;
+pub mod losses;
+pub mod openings;
+pub mod profile;
 pub mod pump;
-pub mod screen;
-mod side_hole;
-pub mod siphon_break;
-pub mod submerged_weir;
-pub mod submergence;
-pub mod vortex;
 pub mod water;
 
 /// Standard acceleration of free fall, m/s² (a convention, exact). [@bipm-si]

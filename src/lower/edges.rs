@@ -1,8 +1,9 @@
 //! Edge forms of mouths: the coefficients at each end of a run.
 
 use super::LoweringContext;
-use crate::hydraulics::edge::{self, Form};
-use crate::hydraulics::inlet;
+use crate::hydraulics::openings::coefficients;
+use crate::hydraulics::openings::edge;
+use crate::hydraulics::openings::edge::Form;
 use crate::layout::{Edge, End, Pipe, Run, RunEnd};
 
 /// The coefficients at an end: its own numbers, else those of its edge, else the layout's.
@@ -10,10 +11,10 @@ pub(super) fn coefficients(
     context: &LoweringContext<'_>,
     run: &Run,
     which: RunEnd,
-) -> inlet::Coefficients {
+) -> coefficients::Coefficients {
     let end = set_at(run, which);
     let form = form(end.edge);
-    inlet::Coefficients {
+    coefficients::Coefficients {
         orifice: end
             .orifice
             .or(form.map(|form| form.orifice))

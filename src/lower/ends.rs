@@ -6,7 +6,8 @@ use super::pipe::Bore;
 use super::problem::Problem;
 use super::{LoweringContext, edges, mouths, screens, sills};
 use crate::geometry::Corner;
-use crate::hydraulics::inlet::{self, Inlet};
+use crate::hydraulics::openings::coefficients;
+use crate::hydraulics::openings::inlet::Inlet;
 use crate::layout::{self, Direction, End, Id, Opening, Pipe, Run, RunEnd, Turned};
 use crate::network::{Outlet, Port, Raised};
 use petgraph::graph::NodeIndex;
@@ -243,7 +244,7 @@ fn draw_over_lip(
     let may_run_dry = port.intake_m().is_finite();
     if let (Inlet::Unlimited, true, Some(bore_m)) = (port.inlet, may_run_dry, bore_m) {
         let plain = context.coefficients;
-        let deep = inlet::Coefficients {
+        let deep = coefficients::Coefficients {
             weir: DEEP * plain.weir,
             orifice: DEEP * plain.orifice,
             ..plain

@@ -5,8 +5,8 @@ use super::pipe::Bore;
 use super::problem::{Problem, UnknownEntry};
 use super::{Item, ItemAt, ItemKind, LoweringContext};
 use crate::catalogue::{Fitting, FittingPosition};
-use crate::hydraulics::fittings::{contraction_k, expansion_k, turbulent_factor};
-use crate::hydraulics::loss::Minor;
+use crate::hydraulics::losses::fittings::{contraction_k, expansion_k, turbulent_factor};
+use crate::hydraulics::losses::loss::Minor;
 use crate::layout::{FittingUse, Id, Run};
 use crate::network::Sense;
 

@@ -6,9 +6,9 @@ use super::ends::{Lip, LoweredEnd};
 use super::profile::{Ends, SHORTEST_M, Stretch, between, falls_at_last, high_points};
 use super::{Item, ItemAt, ItemKind, LoweringContext};
 use crate::geometry::{Corner, route_length_m};
-use crate::hydraulics::grade_table::Grade;
-use crate::hydraulics::loss::{Loss, Minor};
-use crate::hydraulics::march_profile::{Leg, LocalLoss, MarchProfile, Outfall, lossless};
+use crate::hydraulics::losses::loss::{Loss, Minor};
+use crate::hydraulics::profile::grade_table::Grade;
+use crate::hydraulics::profile::march_profile::{Leg, LocalLoss, MarchProfile, Outfall, lossless};
 use crate::network::Outlet;
 
 /// The route of a run, in the direction of a flow.

@@ -38,11 +38,12 @@ pub use origin::{
     BreakFacts, FloatFacts, Item, ItemAt, ItemKind, Origin, RunFacts, ScreenFacts, SuctionFacts,
     item_heads,
 };
-pub use pump::{edges_of_guess, line_of_curve};
+pub use pump::read_curve;
 pub use weather::evaporation_m3_s;
 
 use crate::catalogue::Catalogue;
-use crate::hydraulics::inlet::{self, Inlet};
+use crate::hydraulics::openings::coefficients;
+use crate::hydraulics::openings::inlet::Inlet;
 use crate::hydraulics::water::Water;
 use crate::layout::{Id, Layout};
 use crate::network::{Link, Network};
@@ -115,7 +116,7 @@ pub(crate) struct LoweringContext<'a> {
     catalogue: &'a Catalogue,
     situation: Situation,
     water: Water,
-    coefficients: inlet::Coefficients,
+    coefficients: coefficients::Coefficients,
     nodes: Nodes<'a>,
     /// Cache of side holes by the bits of their bore and coefficients: a layout has few holes and many ends, and a
     /// hole is expensive to compute.
@@ -190,7 +191,7 @@ impl<'a> LoweringContext<'a> {
         self.nodes.place(id)
     }
 
-    fn side_hole(&self, bore_m: f64, coefficients: &inlet::Coefficients) -> Inlet {
+    fn side_hole(&self, bore_m: f64, coefficients: &coefficients::Coefficients) -> Inlet {
         let mut holes = self.holes.borrow_mut();
         let made = || Inlet::side_hole(bore_m, coefficients);
         let key = [bore_m, coefficients.orifice, coefficients.entrance_k].map(f64::to_bits);

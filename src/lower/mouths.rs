@@ -3,8 +3,8 @@
 use super::LoweringContext;
 use super::pipe::Bore;
 use crate::geometry::route_shares;
-use crate::hydraulics::inlet::MouthLeadsTo;
-use crate::hydraulics::submergence::CLOSED_BORES;
+use crate::hydraulics::openings::submergence::CLOSED_BORES;
+use crate::hydraulics::openings::submergence::MouthLeadsTo;
 use crate::layout::{Direction, Opening, Pipe, Run, RunEnd};
 
 /// What an end of a run leads to.

@@ -1,7 +1,7 @@
 //! Notches narrower than the measured range of their law.
 
 use super::problem::{NotchSize, Problem};
-use crate::hydraulics::inlet::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG};
+use crate::hydraulics::openings::notch::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG};
 use crate::layout::{NotchShape, Opening, Run, RunEnd};
 
 /// A problem for each notch of a run whose law is extrapolated; one with its own coefficient is accepted as given.

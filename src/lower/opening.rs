@@ -4,10 +4,12 @@ use super::LoweringContext;
 use super::nodes::Part;
 use super::pipe::Bore;
 use crate::hydraulics::LEAST_BORE_M;
-use crate::hydraulics::friction::Wall;
-use crate::hydraulics::inlet::{self, Inlet, Notch, Rectangle};
-use crate::hydraulics::loss::{Loss, Minor};
-use crate::hydraulics::screen;
+use crate::hydraulics::losses::friction::Wall;
+use crate::hydraulics::losses::loss::{Loss, Minor};
+use crate::hydraulics::openings::coefficients;
+use crate::hydraulics::openings::inlet::Inlet;
+use crate::hydraulics::openings::notch::{Notch, Rectangle};
+use crate::hydraulics::openings::screen;
 use crate::layout::{CrestKind, End, NotchShape, Opening, Rise, Turned, Vent};
 use crate::network::{Outlet, Port, Raised};
 
@@ -25,7 +27,7 @@ pub(super) fn port(
     context: &LoweringContext<'_>,
     opening: &Opening,
     (bore_m, floor_m): (f64, Option<f64>),
-    (leaves, coefficients): (AirOutlet, &inlet::Coefficients),
+    (leaves, coefficients): (AirOutlet, &coefficients::Coefficients),
 ) -> Port {
     let lip = |lip_m: f64, bore_m: f64| over(lip_m, Inlet::lip(bore_m, coefficients));
     let hole = |lip_m: f64| {
@@ -167,7 +169,7 @@ pub(super) fn raised(
     };
     let inlet = match crest {
         CrestKind::Tee => {
-            let own = inlet::Coefficients {
+            let own = coefficients::Coefficients {
                 entrance_k,
                 ..context.coefficients
             };

@@ -1,9 +1,9 @@
 //! The mapping of indices to parts, and the data of runs.
 
-use crate::hydraulics::friction::Wall;
-use crate::hydraulics::loss::{Loss, Minor};
+use crate::hydraulics::losses::friction::Wall;
+use crate::hydraulics::losses::loss::{Loss, Minor};
+use crate::hydraulics::openings::screen::Cage;
 use crate::hydraulics::pump::Curve;
-use crate::hydraulics::screen::Cage;
 use crate::layout::Direction;
 use crate::network::{RunLaw, Sense};
 

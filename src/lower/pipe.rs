@@ -3,9 +3,12 @@
 use super::problem::{Problem, UnknownEntry};
 use super::{LoweringContext, opening};
 use crate::catalogue::Family;
-use crate::hydraulics::friction::{Wall, darcy_factor};
-use crate::hydraulics::hazen_williams::{BORE_EXPONENT, FLOW_EXPONENT, LEAST_BORE_IN_RANGE_M};
-use crate::hydraulics::{LEAST_BORE_M, full_area_m2, loss::Loss};
+use crate::hydraulics::losses::friction::{Wall, darcy_factor};
+use crate::hydraulics::losses::hazen_williams::{
+    BORE_EXPONENT, FLOW_EXPONENT, LEAST_BORE_IN_RANGE_M,
+};
+use crate::hydraulics::losses::loss::Loss;
+use crate::hydraulics::{LEAST_BORE_M, full_area_m2};
 use crate::layout::{Friction, Id, Layout, Pipe, Run, RunEnd};
 
 /// Roughness of drawn plastic, metres: drawn tubing, 0.0015 mm. [@white]

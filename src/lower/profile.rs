@@ -3,7 +3,7 @@
 use super::SAME_HEIGHT_M;
 use super::chains::Beyond;
 use crate::geometry::{Corner, route_length_m};
-use crate::hydraulics::high_point::{Foot, HighPoint};
+use crate::hydraulics::profile::high_point::{Foot, HighPoint};
 
 /// Length below which a piece has no slope, metres.
 pub(super) const SHORTEST_M: f64 = 1e-6;

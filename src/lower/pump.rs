@@ -3,8 +3,8 @@
 use super::pipe::Bore;
 use super::problem::{CurveFault, Problem};
 use super::{FloatFacts, LoweringContext, Pumps, SuctionFacts};
-use crate::hydraulics::loss::Minor;
-use crate::hydraulics::pump::{Curve, LABEL_EXPONENT, LABEL_EXPONENTS};
+use crate::hydraulics::losses::loss::Minor;
+use crate::hydraulics::pump::{self, Curve, ReadCurve};
 use crate::layout::{CurveForm, Direction, Run};
 
 /// The pump of a run in the form that its law needs.
@@ -30,7 +30,7 @@ pub(super) fn drive(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Prob
             fault,
         });
     };
-    let Some((curve, rises)) = read(&pump.curve) else {
+    let Some(ReadCurve { curve, rises }) = read_curve(&pump.curve) else {
         report(CurveFault::Unreadable);
         return Drive::default();
     };
@@ -47,67 +47,19 @@ pub(super) fn drive(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Prob
     }
 }
 
-fn read(form: &CurveForm) -> Option<(Curve, bool)> {
+/// The curve of a form at full speed; none where it cannot be read.
+pub fn read_curve(form: &CurveForm) -> Option<ReadCurve> {
     match form {
         CurveForm::Points(points) => {
             let points: Vec<(f64, f64)> = points.iter().map(|p| (p.flow_m3_s, p.head_m)).collect();
-            let curve = Curve::points(&points).ok()?;
-            let rises = curve.rises();
-            Some((curve, rises))
+            pump::through_points(&points)
         }
-        CurveForm::Power { h0_m, c, n } => {
-            let curve = Curve::Power {
-                h0_m: *h0_m,
-                c: c.max(0.0),
-                n: n.max(1.0),
-            };
-            let sound = h0_m.is_finite() && c.is_finite() && n.is_finite();
-            sound.then_some((curve, *c < 0.0))
-        }
+        CurveForm::Power { h0_m, c, n } => pump::by_power_law(*h0_m, *c, *n),
         CurveForm::Label {
             largest_head_m,
             largest_flow_m3_s,
-        } => {
-            let middle = Curve::of_label(*largest_head_m, *largest_flow_m3_s, LABEL_EXPONENT)?;
-            Some((middle, false))
-        }
+        } => pump::guessed_from_label(*largest_head_m, *largest_flow_m3_s),
     }
-}
-
-/// Number of line segments in which a curve is drawn.
-const PIECES: u32 = 80;
-
-/// The curve of a form, at full speed, as a polyline: flow (m³/s) and head (m), from no flow to its
-/// end; none where it cannot be read or has no end.
-pub fn line_of_curve(form: &CurveForm) -> Option<Vec<(f64, f64)>> {
-    let (curve, _) = read(form)?;
-    let end_m3_s = curve.end_of_curve_m3_s()?;
-    let places = (0..=PIECES).map(|piece| end_m3_s * f64::from(piece) / f64::from(PIECES));
-    Some(
-        places
-            .map(|flow_m3_s| (flow_m3_s, curve.head(flow_m3_s).value))
-            .collect(),
-    )
-}
-
-/// The bounds of a guess as given curves: least head and greatest head; none where the form is no guess, or
-/// cannot be read.
-pub fn edges_of_guess(form: &CurveForm) -> Option<[CurveForm; 2]> {
-    let CurveForm::Label {
-        largest_head_m,
-        largest_flow_m3_s,
-    } = form
-    else {
-        return None;
-    };
-    let edge = |n: f64| match Curve::of_label(*largest_head_m, *largest_flow_m3_s, n)? {
-        Curve::Power { h0_m, c, n } => Some(CurveForm::Power { h0_m, c, n }),
-        Curve::Points(_) => None,
-    };
-    Some([
-        edge(*LABEL_EXPONENTS.start())?,
-        edge(*LABEL_EXPONENTS.end())?,
-    ])
 }
 
 /// The float switch of the pump; none where it hangs in no vessel.

@@ -2,10 +2,11 @@
 
 use super::pipe::bare_loss;
 use super::{LoweringContext, Origin, Walls, spills, vessel};
-use crate::hydraulics::friction::Wall;
-use crate::hydraulics::inlet::{Inlet, Notch};
-use crate::hydraulics::loss::Loss;
-use crate::hydraulics::submerged_weir::SubmergedWeir;
+use crate::hydraulics::losses::friction::Wall;
+use crate::hydraulics::losses::loss::Loss;
+use crate::hydraulics::openings::inlet::Inlet;
+use crate::hydraulics::openings::notch::Notch;
+use crate::hydraulics::openings::submerged_weir::SubmergedWeir;
 use crate::layout::{Layout, Vessel};
 use crate::network::{Check, Link, Network, Node, Outlet, Port, RimLaw, RunLaw, Sill};
 use petgraph::graph::NodeIndex;

@@ -1,8 +1,10 @@
 //! Screens and guards before openings.
 
 use super::{Item, ItemAt, ItemKind, LoweringContext, ScreenFacts};
-use crate::hydraulics::inlet::Inlet;
-use crate::hydraulics::screen::{self, Bars, Cage, ScreenLaw};
+use crate::hydraulics::openings::clear_share;
+use crate::hydraulics::openings::inlet::Inlet;
+use crate::hydraulics::openings::screen;
+use crate::hydraulics::openings::screen::{Bars, Cage, ScreenLaw};
 use crate::layout::{End, Run, RunEnd};
 use crate::network::{Port, Sense};
 
@@ -10,7 +12,7 @@ use crate::network::{Port, Sense};
 pub(super) fn facts(context: &LoweringContext<'_>, end: &End) -> Option<ScreenFacts> {
     let given = end.screen.as_ref()?;
     let blinded = context.blinded(given.blinded);
-    let clear_share = screen::clear_share(given.open_share, blinded);
+    let clear_share = clear_share::clear_share(given.open_share, blinded);
     let own_k = given.k.unwrap_or_else(|| screen::rack_k(clear_share));
     let cage = given.foot_m.zip(given.height_m);
     Some(ScreenFacts {

@@ -1,8 +1,9 @@
 //! Notches in a common wall: weirs between two levels, either of which may stand above the sill.
 
 use super::ends::LoweredEnd;
-use crate::hydraulics::inlet::{Inlet, Notch};
-use crate::hydraulics::submerged_weir::SubmergedWeir;
+use crate::hydraulics::openings::inlet::Inlet;
+use crate::hydraulics::openings::notch::Notch;
+use crate::hydraulics::openings::submerged_weir::SubmergedWeir;
 use crate::layout::{Pipe, Run};
 use crate::network::{Outlet, Port, Sill};
 

@@ -5,8 +5,8 @@ use super::pipe::Bore;
 use super::problem::{Problem, UnknownEntry};
 use super::{Item, ItemAt, ItemKind, LoweringContext};
 use crate::catalogue::Actuation;
-use crate::hydraulics::fittings::turbulent_factor;
-use crate::hydraulics::loss::Minor;
+use crate::hydraulics::losses::fittings::turbulent_factor;
+use crate::hydraulics::losses::loss::Minor;
 use crate::layout::{Direction, Run, ValveUse};
 use crate::network::Check;
 

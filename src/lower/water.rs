@@ -1,6 +1,6 @@
 //! The water and the coefficients of openings, in the form that the laws need.
 
-use crate::hydraulics::inlet;
+use crate::hydraulics::openings::coefficients;
 use crate::hydraulics::water::Water;
 use crate::layout::{Coefficients, WaterSettings};
 
@@ -28,8 +28,8 @@ pub(super) fn water(settings: &WaterSettings) -> Water {
     }
 }
 
-pub(super) fn coefficients(of_layout: &Coefficients) -> inlet::Coefficients {
-    inlet::Coefficients {
+pub(super) fn coefficients(of_layout: &Coefficients) -> coefficients::Coefficients {
+    coefficients::Coefficients {
         weir: of_layout.weir,
         orifice: of_layout.orifice,
         entrance_k: of_layout.entrance_k,

@@ -15,9 +15,9 @@
 use super::link::RunLaw;
 use super::port::{Outlet, Sill};
 use crate::hydraulics::Dual;
-use crate::hydraulics::grade_table::Grade;
-use crate::hydraulics::inlet::Inlet;
-use crate::hydraulics::loss::Loss;
+use crate::hydraulics::losses::loss::Loss;
+use crate::hydraulics::openings::inlet::Inlet;
+use crate::hydraulics::profile::grade_table::Grade;
 
 /// One direction along a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,9 +3,9 @@
 use super::law::Sense;
 use super::port::Port;
 use crate::hydraulics::Dual;
-use crate::hydraulics::grade_table::Grade;
-use crate::hydraulics::inlet::{Inlet, rim_spill};
-use crate::hydraulics::loss::Loss;
+use crate::hydraulics::losses::loss::Loss;
+use crate::hydraulics::openings::inlet::{Inlet, rim_spill};
+use crate::hydraulics::profile::grade_table::Grade;
 use crate::hydraulics::pump::Curve;
 
 /// The directions in which water may pass.

@@ -1,10 +1,10 @@
 //! The ends of a run.
 
 use crate::hydraulics::Dual;
-use crate::hydraulics::circle::critical_depth;
-use crate::hydraulics::inlet::Inlet;
-use crate::hydraulics::screen::{Higher, ScreenLaw};
-use crate::hydraulics::submerged_weir::{SubmergedWeir, UpperHead};
+use crate::hydraulics::channel::circle::critical_depth;
+use crate::hydraulics::openings::inlet::Inlet;
+use crate::hydraulics::openings::screen::{Higher, ScreenLaw};
+use crate::hydraulics::openings::submerged_weir::{SubmergedWeir, UpperHead};
 
 /// Height of the grade over the lip of an end that discharges into air.
 #[derive(Clone, Copy, Debug, PartialEq)]

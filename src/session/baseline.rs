@@ -3,8 +3,8 @@
 use super::{Query, Session};
 use crate::evaluate::Evaluation;
 use crate::file::{self, FileError};
-use crate::finding::State;
 use crate::layout::Layout;
+use crate::state::State;
 use crate::states::report::StateReport;
 use std::path::Path;
 use std::sync::Arc;

@@ -3,8 +3,9 @@
 use super::shown::{Freshness, KnownResults, Shown};
 use super::worker::{JobOutput, JobResult};
 use crate::evaluate::{Evaluation, Previewed};
-use crate::finding::{Finding, State};
+use crate::finding::Finding;
 use crate::layout::Layout;
+use crate::state::State;
 use crate::states::report::StateReport;
 use std::collections::VecDeque;
 use std::sync::Arc;

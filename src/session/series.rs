@@ -2,8 +2,9 @@
 
 use super::query::Query;
 use super::{Freshness, Session};
-use crate::evaluate::{InterpolatedSeries, Observed};
+use crate::evaluate::Observed;
 use crate::layout::Layout;
+use crate::states::InterpolatedSeries;
 use std::collections::VecDeque;
 use std::sync::Arc;
 

@@ -3,9 +3,11 @@
 use super::query::Query;
 use crate::advise::{self, Band, Guess};
 use crate::catalogue::Catalogue;
-use crate::evaluate::{self, Evaluation, InterpolatedSeries, Observed, Previewed, SystemCurve};
-use crate::finding::State;
+use crate::evaluate;
+use crate::evaluate::{Evaluation, Observed, Previewed, SystemCurve};
 use crate::layout::{Id, Layout, RunEnd};
+use crate::state::State;
+use crate::states::InterpolatedSeries;
 use crate::states::report::StateReport;
 use crate::sweep::Parallel;
 use std::panic::{AssertUnwindSafe, catch_unwind};

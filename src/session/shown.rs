@@ -1,8 +1,10 @@
 //! What to display, and how fresh it is.
 
-use crate::evaluate::{Evaluation, FillMarks, Previewed, Variant};
-use crate::finding::{Finding, State};
+use crate::evaluate::{Evaluation, Previewed, Variant};
+use crate::finding::Finding;
 use crate::layout::{Id, Layout};
+use crate::state::State;
+use crate::states::FillMarks;
 use crate::states::report::StateReport;
 use std::sync::Arc;
 use std::time::Duration;

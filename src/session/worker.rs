@@ -3,8 +3,8 @@
 use super::job_slot::JobSlot;
 use super::services::{FIRST, Services};
 use crate::evaluate::{Evaluation, Previewed};
-use crate::finding::State;
 use crate::layout::Layout;
+use crate::state::State;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};

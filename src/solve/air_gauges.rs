@@ -1,8 +1,10 @@
 //! Gauges for the air in runs: when a chain of runs primes, and when its siphon breaks.
 
 use super::system::{NetworkState, System};
-use crate::hydraulics::circle::{critical_depth, full_bore_froude};
-use crate::hydraulics::high_point::{PRIMES_AT_SHARE, SELF_VENTING_FROUDE, steep_clearing_froude};
+use crate::hydraulics::channel::circle::{critical_depth, full_bore_froude};
+use crate::hydraulics::profile::high_point::{
+    PRIMES_AT_SHARE, SELF_VENTING_FROUDE, steep_clearing_froude,
+};
 use crate::network::{Check, Link, Node, Outlet, Raised, RunLaw, Sense};
 
 /// Depth of water over a lip that counts as none, metres: a mere film. Common practice, no source.

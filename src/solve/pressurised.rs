@@ -5,8 +5,8 @@
 
 use super::link_tangents::{AllowedFlow, Found, LinkTangents, is_let_go, is_limited_by_losses};
 use super::system::{FlatLink, NetworkState, System};
-use crate::hydraulics::loss::Loss;
-use crate::hydraulics::loss_block::{AT_A_TIME, Block, Lanes};
+use crate::hydraulics::losses::loss::Loss;
+use crate::hydraulics::losses::loss_block::{AT_A_TIME, Block, Lanes};
 use crate::network::{Check, Link, Port};
 use std::ops::Range;
 

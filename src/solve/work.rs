@@ -7,7 +7,7 @@ use super::newton::{Problem, Stats};
 use super::pressurised;
 use super::system::{NetworkState, System, pass};
 use super::tangent::{Tangent, linearise};
-use crate::hydraulics::loss_block::AT_A_TIME;
+use crate::hydraulics::losses::loss_block::AT_A_TIME;
 use crate::network::{FlowControl, Link, Node};
 
 /// Imbalance accepted at a node, m³/s, before it is tightened for long steps.

@@ -10,11 +10,11 @@ use super::vessels::read_range;
 use super::{
     EndOfState, PumpsOnAndOff, Solved, StateNotConverged, report_of, solved, start_at, trajectory,
 };
-use crate::finding::State;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::Check;
 use crate::solve::{Gauge, NetworkState, System};
+use crate::state::State;
 use std::sync::{Mutex, PoisonError};
 
 /// Simulated time of a blocked case, s: a day.

@@ -4,11 +4,11 @@ use super::chain::run_law;
 use super::grade_still::{StandingWater, StillPoint, standing_water};
 use super::report::{Control, RunReport, StateReport};
 use super::runs;
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::{ItemAt, Lowered, RunFacts, item_heads};
 use crate::network::{Check, RunLaw, Sense};
 use crate::solve::NetworkState;
+use crate::state::State;
 use std::borrow::Cow;
 
 /// Distance below which two places along a run are one, metres.

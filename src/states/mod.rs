@@ -48,10 +48,10 @@ pub use series::{InterpolatedSeries, series, series_within};
 pub use simulation_result::{InitialChange, SimulationResult, simulation_result};
 pub use washing::{Washing, washing};
 
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::{ConvergenceError, NetworkState, System};
+use crate::state::State;
 use hybrid_system::{HybridSystem, SwitchMode};
 use preview::at_a_start;
 use report::StateReport;

@@ -5,12 +5,12 @@ use super::lines::{FillingLines, LineWater};
 use super::report::StateReport;
 use super::simulate::Simulated;
 use super::{StateNotConverged, near, not_converged, report_of, start_at};
-use crate::finding::State;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::solve::{
     ConvergenceError, NetworkState, Stats, System, steady_state, steady_state_near,
 };
+use crate::state::State;
 
 /// Maximum number of changes of air in runs in a preview.
 const MOST_PREVIEW_TURNS: usize = 4;

@@ -1,8 +1,8 @@
 //! The report of one state, part by part, in SI.
 
 use super::event::Event;
-use crate::finding::State;
 use crate::layout::Id;
+use crate::state::State;
 use crate::states::SAME_HEIGHT_M;
 
 /// Flow over a rim below which it no longer counts as spilling, m³/s.

@@ -5,12 +5,12 @@ use super::air;
 use super::capacity;
 use super::report::{Control, DepthPoint, Regime, RunReport, Surge};
 use super::vessels;
-use crate::hydraulics::grade_table::Grade;
-use crate::hydraulics::high_point::SELF_VENTING_FROUDE;
-use crate::hydraulics::inlet;
-use crate::hydraulics::profile_points::ProfilePoint;
-use crate::hydraulics::siphon_break::lost_through_hole;
-use crate::hydraulics::vortex::froude;
+use crate::hydraulics::openings::coefficients;
+use crate::hydraulics::openings::siphon_break::lost_through_hole;
+use crate::hydraulics::openings::vortex::froude;
+use crate::hydraulics::profile::grade_table::Grade;
+use crate::hydraulics::profile::high_point::SELF_VENTING_FROUDE;
+use crate::hydraulics::profile::profile_points::ProfilePoint;
 use crate::layout::{Layout, Opening, Run};
 use crate::lower::{Lowered, RunFacts};
 use crate::network::{Check, FlowControl, Link, RunLaw, Sense};
@@ -197,10 +197,10 @@ fn through_hole_m3_s(layout: &Layout, here: &RunBetweenLevels) -> Option<f64> {
     let share = (hole.height_m - lip_m).abs() / loss.length_m.max(1e-9);
     let grade_m = level_m.max(lip_m) + friction_m * share.min(1.0);
     let head_m = grade_m - level_m.max(hole.height_m);
-    let coefficients = inlet::Coefficients {
+    let coefficients = coefficients::Coefficients {
         orifice: layout.coefficients.orifice,
         gravity_m_s2: layout.coefficients.gravity_m_s2,
-        ..inlet::Coefficients::default()
+        ..coefficients::Coefficients::default()
     };
     Some(lost_through_hole(hole.bore_m, head_m, &coefficients))
 }

@@ -7,8 +7,8 @@ use crate::draw::section::Pick;
 use crate::edit::{Edit, Shift};
 use crate::editor::Tool;
 use crate::evaluate::Case;
-use crate::finding::State;
 use crate::layout::Id;
+use crate::state::State;
 use std::path::PathBuf;
 use std::rc::Rc;
 

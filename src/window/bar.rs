@@ -6,8 +6,8 @@ use super::commands::{Command, CommandContext};
 use super::theme;
 use crate::draw::page::shape::Ink;
 use crate::edit::Preset;
-use crate::finding::State;
 use crate::session::Session;
+use crate::state::State;
 use crate::units::UnitSystem;
 use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 

@@ -7,9 +7,10 @@ use crate::draw::page::shape::Ink;
 use crate::draw::results::reports::by_how_much;
 use crate::draw::section::Pick;
 use crate::evaluate::{Difference, findings_apart, flows_apart, levels_apart};
-use crate::finding::{Finding, State};
+use crate::finding::Finding;
 use crate::layout::{Id, Layout};
 use crate::session::{Baseline, Session, Shown};
+use crate::state::State;
 use crate::units::{self, Quantity};
 use egui::{Grid, RichText, ScrollArea, Sense, Ui};
 

@@ -6,9 +6,9 @@ use crate::draw::canvas::touch::Drawn;
 use crate::draw::page::shape::{Rect as Page, pt};
 use crate::draw::section::{Pick, TouchArea};
 use crate::editor::DrawingKind;
-use crate::finding::State;
 use crate::layout::Layout;
 use crate::session::Shown;
+use crate::state::State;
 use egui::accesskit::{self, Role};
 use egui::{Rect, Response, Sense, Ui, WidgetInfo};
 

@@ -5,9 +5,10 @@ use super::theme;
 use crate::draw::page::shape::Ink;
 use crate::draw::section::Pick;
 use crate::edit::{self, Edit};
-use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
+use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity};
 use crate::layout::{Id, Layout, Opening, RunEnd};
 use crate::session::{Freshness, Shown};
+use crate::state::State;
 use egui::{RichText, ScrollArea, Sense, Ui, vec2};
 use std::collections::HashMap;
 

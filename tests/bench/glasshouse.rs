@@ -8,11 +8,11 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Observed, evaluate, preview, series, system_curve};
 use fallwright::file::{self, Format};
-use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::Network;
 use fallwright::solve::{NetworkState, System, TraceOptions, steady_state, trace};
+use fallwright::state::State;
 use std::hint::black_box;
 
 const RUNNING: Situation = Situation {

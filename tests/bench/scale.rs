@@ -24,7 +24,7 @@ use faer::prelude::Solve;
 use faer::sparse::linalg::solvers::{Llt, SymbolicLlt};
 use faer::sparse::{SparseColMatRef, SymbolicSparseColMatRef};
 use faer::{ColMut, Side};
-use fallwright::hydraulics::friction::Wall;
+use fallwright::hydraulics::losses::friction::Wall;
 use fallwright::hydraulics::pump::Curve;
 use fallwright::network::{Check, Link, Network, Node};
 use fallwright::solve::{LinearStep, NetworkState, System, steady_state};

@@ -1,7 +1,8 @@
 //! Helpers that build findings on the drawing.
 
-use crate::finding::{Code, Finding, Piece, Sentence, Severity, State};
+use crate::finding::{Code, Finding, Piece, Sentence, Severity};
 use crate::layout::Id;
+use crate::state::State;
 use crate::units::Quantity;
 
 /// A finding without numbers; the drawing is reported with the running state.

@@ -15,9 +15,10 @@ use crate::cli::faults::{FaultsReport as Faults, NOT_COVERED, SHUT};
 use crate::cli::names::Names;
 use crate::cli::text::steers;
 use crate::cli::trace::TraceReport;
-use crate::evaluate::{Evaluation, ShutSuction};
-use crate::finding::State;
+use crate::evaluate::Evaluation;
 use crate::layout::{Id, Layout};
+use crate::state::State;
+use crate::states::ShutSuction;
 use serde_json::{Map, Value, json};
 
 /// The version of the format, the first key of every result.

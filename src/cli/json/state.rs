@@ -1,8 +1,8 @@
 //! One state as JSON, part by part.
 
 use super::{number, trajectory};
-use crate::finding::State;
 use crate::layout::Layout;
+use crate::state::State;
 use crate::states::report::{
     DepthPoint, FixedReport, JointReport, LossItem, PumpReport, RunReport, StateReport,
     VesselReport, WithSpill,

@@ -2,13 +2,15 @@
 
 use super::number;
 use super::state::each;
-use crate::evaluate::{Event, FailureCase, Fault, blocked_severity};
+use crate::check::blocked_severity;
+use crate::evaluate::FailureCase;
 use crate::finding::Severity;
 use crate::layout::{Id, Layout};
 use crate::states::report::{
     BackReport, BlockedCase, CycleLevel, CycleReport, TrajectoryReport, TrajectorySuction,
     TrajectoryVessel,
 };
+use crate::states::{Event, Fault};
 use serde_json::{Map, Value, json};
 
 pub(super) fn cycle(cycle: &CycleReport) -> Value {

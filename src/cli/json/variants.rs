@@ -2,8 +2,9 @@
 
 use super::finding::{self, SentenceReader};
 use super::{number, state};
-use crate::evaluate::{Case, FillMarks, Mark, Variant, Washing};
+use crate::evaluate::{Case, Variant};
 use crate::layout::Layout;
+use crate::states::{FillMarks, Mark, Washing};
 use serde_json::{Value, json};
 
 pub(super) fn marks(marks: &FillMarks) -> Value {

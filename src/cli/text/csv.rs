@@ -1,8 +1,8 @@
 //! A trace as CSV: one row for each time, in SI.
 
 use crate::cli::digits::nine_digits;
-use crate::evaluate::{Event, SimulationResult};
 use crate::layout::Id;
+use crate::states::{Event, SimulationResult};
 
 /// Returns the columns `time_s`, `level:ID` in metres for each vessel, `flow:ID` in m³/s for each run, and `events`.
 pub fn trace_csv(traced: &SimulationResult) -> String {

@@ -3,7 +3,7 @@
 use super::TextReader;
 use super::table::{Column, table};
 use crate::draw::results::event_sentence::event_sentence;
-use crate::evaluate::{Event, EventKind};
+use crate::states::{Event, EventKind};
 use crate::units::span;
 
 /// Most lines of events in a report: a pump that keeps running dry causes hundreds.

@@ -8,9 +8,10 @@ use super::wrap::wrap;
 use super::{CAUTION, TextReader, WIDTH, heading, list};
 use crate::cli::faults::{FaultsReport, NOT_COVERED, SHUT};
 use crate::cli::names::Names;
-use crate::evaluate::{FailureCase, Fault, ShutSuction};
+use crate::evaluate::FailureCase;
 use crate::finding::{Code, Severity};
 use crate::states::report::{BlockedCase, reported_spill_m3};
+use crate::states::{Fault, ShutSuction};
 use crate::units::{Quantity, span, write};
 
 /// Returns the report; every line ends with a line feed.

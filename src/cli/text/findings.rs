@@ -3,7 +3,8 @@
 use super::wrap::{letters, wrap};
 use super::{TextReader, WIDTH, heading, one_line};
 use crate::evaluate::Evaluation;
-use crate::finding::{Code, Finding, Sentence, Severity, State};
+use crate::finding::{Code, Finding, Sentence, Severity};
+use crate::state::State;
 
 /// Column where the sentences start.
 const INDENT: usize = 13;

@@ -3,8 +3,8 @@
 use super::table::{Column, shared, table};
 use super::wrap::wrap;
 use super::{TextReader, WIDTH, heading};
-use crate::evaluate::{FillMarks, Mark};
 use crate::layout::Layout;
+use crate::states::{FillMarks, Mark};
 use crate::units::{Quantity, span, unit_for, write};
 
 /// Whether the marks are below the rim. Where water from outside runs in, the vessel may fill up whatever was put in,

@@ -28,8 +28,9 @@ pub use wrap::{one_line, printable, steers, with_short_words};
 
 use super::names::Names;
 use crate::evaluate::Evaluation;
-use crate::finding::{Severity, State};
+use crate::finding::Severity;
 use crate::layout::{Id, Layout};
+use crate::state::State;
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 

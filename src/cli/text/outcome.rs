@@ -3,7 +3,7 @@
 use super::wrap::wrap;
 use super::{TextReader, WIDTH};
 use crate::draw::results::outcome::Outcomes;
-use crate::finding::State;
+use crate::state::State;
 use crate::states::report::StateReport;
 
 /// The runs that are primed, if any, with an empty line below.

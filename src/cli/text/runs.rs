@@ -2,7 +2,7 @@
 
 use super::TextReader;
 use super::table::{Column, measured, shared, table};
-use crate::finding::State;
+use crate::state::State;
 use crate::states::report::{Control, Regime, RunReport, StateReport};
 use crate::units::{Quantity, write};
 

@@ -6,9 +6,9 @@ use super::wrap::{letters, wrap};
 use super::{CAUTION, TextReader, WIDTH, heading};
 use crate::cli::names::Names;
 use crate::cli::trace::TraceReport;
-use crate::evaluate::{EventKind, SimulationResult};
 use crate::layout::{Id, Layout};
 use crate::states::report::reported_spill_m3;
+use crate::states::{EventKind, SimulationResult};
 use crate::units::{Quantity, Unit, span, write};
 
 /// Largest range of a level that counts as constant, metres.

@@ -3,7 +3,8 @@
 use super::fouled::duty;
 use super::wrap::wrap;
 use super::{TextReader, WIDTH, findings, heading, list, outcome};
-use crate::evaluate::{Case, Variant, Washing};
+use crate::evaluate::{Case, Variant};
+use crate::states::Washing;
 use crate::states::report::StateReport;
 use crate::units::{Quantity, span, write};
 

@@ -1,9 +1,10 @@
 //! The words of results. Each meaning is a `match`, so that a new word without one does not compile.
 
 use super::List;
-use crate::evaluate::{EventKind, Fault};
-use crate::finding::{Severity, State};
+use crate::finding::Severity;
+use crate::state::State;
 use crate::states::report::{Control, Outcome, Regime, Standing};
+use crate::states::{EventKind, Fault};
 
 /// Returns every enumeration of the results except the codes of findings.
 pub fn results() -> Vec<List> {

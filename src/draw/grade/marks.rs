@@ -6,8 +6,8 @@ use crate::draw::canvas::touch::{Pick, TouchArea, outline};
 use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::page::view::at;
 use crate::draw::parts::symbols;
-use crate::evaluate::GradePoint;
 use crate::layout::{Direction, Pump};
+use crate::states::GradePoint;
 
 pub(super) const GRADE: Stroke = Stroke {
     ink: Ink::WaterLine,

@@ -4,7 +4,7 @@ use super::{GradePage, PathRun, path_parts};
 use crate::draw::canvas::touch::{Attention, Pick, TouchArea};
 use crate::draw::page::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::results::reports::is_wet;
-use crate::evaluate::GradePoint;
+use crate::states::GradePoint;
 
 /// Smallest drawn height of a pipe, points.
 const LEAST: f64 = 3.2;

@@ -4,8 +4,8 @@ use crate::draw::page::view::{Bounds, SectionPoint, at};
 use crate::draw::parts::stations::{Station, is_measured, measured, stations};
 use crate::draw::parts::symbols::Symbol;
 use crate::draw::results::reports::NO_FLOW_M3_S;
-use crate::evaluate::GradePoint;
 use crate::layout::{Direction, Id, Layout, Opening, Run};
+use crate::states::GradePoint;
 use crate::states::report::{Control, Regime, StateReport};
 
 /// Drawn width of a vessel, and the most for all vessels together, as shares of the length of the path.

@@ -5,8 +5,8 @@ use crate::draw::canvas::touch::{Trust, called};
 use crate::draw::page::frame;
 use crate::draw::page::frame::{FOOT, HEAD, SheetOptions};
 use crate::draw::page::shape::{Drawing, Rect};
-use crate::evaluate::GradePoint;
 use crate::layout::{Id, Layout};
+use crate::states::GradePoint;
 
 /// Draws the grade line along a path on its own page, with a title and a note on the numbers. `line` is what
 /// [`crate::evaluate::grade`] returns for the running state of the sheet.

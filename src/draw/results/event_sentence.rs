@@ -1,7 +1,7 @@
 //! Texts for the events of a simulation.
 
-use crate::evaluate::{Event, EventKind};
 use crate::layout::Id;
+use crate::states::{Event, EventKind};
 
 /// Describes an event as a clause. `name` returns the name of a part.
 pub fn event_sentence(told: &Event, name: &dyn Fn(&Id) -> String) -> String {

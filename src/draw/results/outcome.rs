@@ -1,8 +1,8 @@
 //! Text on the two outcomes of a state: which runs are primed, and how the levels of the other outcome differ.
 
 use super::event_sentence::siphon_broken;
-use crate::evaluate::EventKind;
 use crate::layout::{Id, Layout, Opening, Run, Vent};
+use crate::states::EventKind;
 use crate::states::report::{Control, Outcome, RunReport, StateReport, VesselReport};
 use crate::units::{Quantity, UnitSystem, span, write};
 use std::collections::HashSet;

@@ -2,8 +2,9 @@
 
 use crate::catalogue::{Actuation, Catalogue};
 use crate::evaluate::{SAME_LEVEL_M, same_flow};
-use crate::finding::{Code, Finding, Severity, State};
+use crate::finding::{Code, Finding, Severity};
 use crate::layout::{CurveForm, Id, Run, ValveUse};
+use crate::state::State;
 use crate::states::report::{Control, PumpReport, Regime, RunReport, StateReport, VesselReport};
 use crate::units::{self, Quantity, UnitSystem};
 use std::collections::{HashMap, HashSet};

@@ -6,7 +6,7 @@ use super::pipes::SectionPipe;
 use crate::draw::page::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::draw::parts::symbols::{along, on_leg};
 use crate::draw::results::reports::{depth_share, has_check_valve, is_wet};
-use crate::finding::State;
+use crate::state::State;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::states::{StandingWater, standing_water};
 

@@ -1,7 +1,7 @@
 //! Choice of the vessels whose levels are plotted.
 
-use crate::evaluate::InterpolatedSeries;
 use crate::layout::{Direction, Id, Layout};
+use crate::states::InterpolatedSeries;
 
 /// Level of a vessel over time.
 #[derive(Clone, Debug, PartialEq)]

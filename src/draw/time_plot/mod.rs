@@ -11,7 +11,7 @@ use crate::draw::page::shape::{
     Anchor, Dash, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt,
 };
 use crate::draw::page::text;
-use crate::evaluate::Event;
+use crate::states::Event;
 use crate::units::{self, Quantity, UnitSystem};
 
 /// Margins for names at the left and for levels at the right, points.

@@ -1,7 +1,7 @@
 //! Time axis of a time plot.
 
-use crate::evaluate::InterpolatedSeries;
-use crate::finding::State;
+use crate::state::State;
+use crate::states::InterpolatedSeries;
 use crate::units::span;
 
 /// Share of the duration up to which the axis is nearly linear; beyond, it is logarithmic, since most happens at first.

@@ -1,7 +1,7 @@
 //! Symbols of events: each kind has a shape, filled where something begins and outlined where it ends.
 
 use crate::draw::page::shape::{Ink, Point, Shape, Stroke, pt};
-use crate::evaluate::EventKind;
+use crate::states::EventKind;
 
 /// Half the size of a symbol, points.
 pub const HALF: f64 = 5.0;

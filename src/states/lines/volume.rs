@@ -1,6 +1,7 @@
 //! Water in the pipe of a run, slice by slice.
 
-use crate::hydraulics::{circle::Circle, full_area_m2};
+use crate::hydraulics::channel::circle::Circle;
+use crate::hydraulics::full_area_m2;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::solve::NetworkState;

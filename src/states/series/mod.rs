@@ -13,10 +13,10 @@ use super::report::Standing;
 use super::simulate::{ExtrapolatedCycles, Simulated, SimulationOptions, simulate};
 use super::simulation_result::{InitialChange, prepared};
 use super::{DAY_S, EndOfState, PumpsOnAndOff, StateNotConverged, pumps, vessels};
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::Trajectory;
+use crate::state::State;
 
 /// Maximum count of stored numbers, about 32 MB: where a trajectory has more, moments between two events are left out,
 /// but never the moments of events.

@@ -1,7 +1,7 @@
 //! Keyboard shortcuts of commands.
 
 use super::Command;
-use crate::finding::State;
+use crate::state::State;
 use egui::{Event, Key, KeyboardShortcut, Modifiers};
 
 impl Command {

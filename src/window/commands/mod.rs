@@ -7,7 +7,7 @@ mod words;
 pub use context::CommandContext;
 
 use crate::edit::Preset;
-use crate::finding::State;
+use crate::state::State;
 
 /// A command.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

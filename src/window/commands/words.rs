@@ -1,7 +1,7 @@
 //! Labels and tooltips of commands.
 
 use super::Command;
-use crate::finding::State;
+use crate::state::State;
 
 impl Command {
     /// The label in a menu.

@@ -3,8 +3,8 @@
 use super::field::{self, Field};
 use super::{Facts, rows};
 use crate::edit;
-use crate::finding::State;
 use crate::layout::SettingField;
+use crate::state::State;
 use crate::units::{self, Quantity};
 use crate::window::action::Action;
 use crate::window::dialogs::CAUTION;

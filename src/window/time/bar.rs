@@ -9,10 +9,10 @@ use crate::draw::results::outcome::second_of;
 use crate::draw::time_plot::{
     Lane, TimePlot, TimeScale, lanes, levels, moment, time_plot, written,
 };
-use crate::evaluate::InterpolatedSeries;
-use crate::finding::State;
 use crate::layout::Id;
 use crate::session::{Freshness, Session};
+use crate::state::State;
+use crate::states::InterpolatedSeries;
 use crate::units::{UnitSystem, span};
 use crate::window::action::Action;
 use crate::window::commands::Command;

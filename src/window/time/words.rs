@@ -1,8 +1,8 @@
 //! Texts of the time bar: times, outcomes and spills.
 
-use crate::evaluate::InterpolatedSeries;
-use crate::finding::State;
 use crate::layout::{Id, Layout};
+use crate::state::State;
+use crate::states::InterpolatedSeries;
 use crate::states::report::Outcome;
 use crate::units::span;
 

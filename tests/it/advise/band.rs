@@ -5,8 +5,9 @@ use fallwright::catalogue::Catalogue;
 use fallwright::edit;
 use fallwright::evaluate::evaluate;
 use fallwright::file::{Format, parse};
-use fallwright::finding::{Code, Severity, State};
+use fallwright::finding::{Code, Severity};
 use fallwright::layout::{Layout, RunEnd};
+use fallwright::state::State;
 use fallwright::units::UnitSystem;
 
 fn too_high() -> Layout {

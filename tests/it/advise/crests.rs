@@ -168,8 +168,8 @@ fn cures_change_nothing_else() {
     let evaluation = cured(&layout);
     let catalogue = fallwright::catalogue::Catalogue::builtin();
     let states = [
-        fallwright::finding::State::Rest,
-        fallwright::finding::State::Running,
+        fallwright::state::State::Rest,
+        fallwright::state::State::Running,
     ];
     let plain = fallwright::evaluate::evaluate(&layout, catalogue, &states);
     assert_eq!(plain.states, evaluation.states);

@@ -5,8 +5,9 @@ use fallwright::advise::with_cures;
 use fallwright::catalogue::Catalogue;
 use fallwright::edit;
 use fallwright::evaluate::{Evaluation, evaluate};
-use fallwright::finding::{Change, Code, Cure, Finding, Severity, State};
+use fallwright::finding::{Change, Code, Cure, Finding, Severity};
 use fallwright::layout::{Direction, Layout, Opening, Run, Turned};
+use fallwright::state::State;
 
 /// A mouth that faces down.
 pub fn mouth(lip_m: f64) -> Opening {

@@ -14,9 +14,9 @@ use std::path::{Path, PathBuf};
 use table::{EXCUSES, MANY_LINES, MOST_LINES, ROOMS};
 
 /// Breaches of order that still stand; the numbers only fall.
-const MOST_CYCLES: usize = 26;
-const MOST_PASSED_ON: usize = 27;
-const MOST_TUPLES: usize = 309;
+const MOST_CYCLES: usize = 21;
+const MOST_PASSED_ON: usize = 10;
+const MOST_TUPLES: usize = 209;
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))

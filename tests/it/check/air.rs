@@ -2,9 +2,10 @@
 
 use super::case::{Case, three};
 use crate::support::layouts::{at, bare, drain, pump, run, submerged, two_tanks, upstand};
-use fallwright::finding::{Code, Severity, State};
+use fallwright::finding::{Code, Severity};
 use fallwright::geometry::Corner;
 use fallwright::layout::Direction;
+use fallwright::state::State;
 use fallwright::states::report::{Control, DepthPoint, RunAir, WithSpill};
 
 /// What the drain here would pass if it were full, m³/s.

@@ -2,9 +2,10 @@
 
 use crate::support::layouts::running;
 use fallwright::check::{WaterFacts, check};
-use fallwright::finding::{Code, Finding, State};
+use fallwright::finding::{Code, Finding};
 use fallwright::layout::{Layout, Run};
 use fallwright::lower::RunFacts;
+use fallwright::state::State;
 use fallwright::states::report::{
     Control, FixedReport, JointReport, PumpReport, Regime, RunReport, Standing, StateReport,
     VesselReport,

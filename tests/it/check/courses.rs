@@ -2,11 +2,12 @@
 
 use super::case::{Case, three};
 use crate::support::layouts::{at, drain, pump, run, submerged, two_tanks};
+use fallwright::check::blocked_severity;
 use fallwright::check::{RULES, without_repeats};
-use fallwright::evaluate::blocked_severity;
-use fallwright::finding::{Code, Finding, Severity, State};
-use fallwright::hydraulics::vortex::submergence_m;
+use fallwright::finding::{Code, Finding, Severity};
+use fallwright::hydraulics::openings::vortex::submergence_m;
 use fallwright::layout::{Direction, Id, Limits, Opening, Turned};
+use fallwright::state::State;
 use fallwright::states::report::{
     BackReport, BlockedCase, Control, CycleLevel, CycleReport, Standing, TrajectoryReport,
     TrajectorySuction, TrajectoryVessel, WithSpill,

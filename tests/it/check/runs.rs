@@ -2,9 +2,10 @@
 
 use super::case::{Case, three};
 use crate::support::layouts::{at, bare, drain, pump, run, submerged, two_tanks, upstand, valve};
-use fallwright::finding::{Code, Severity, State};
+use fallwright::finding::{Code, Severity};
 use fallwright::geometry::Corner;
 use fallwright::layout::{CrestKind, Direction, Friction, Opening, Rise, Turned, Vent};
+use fallwright::state::State;
 use fallwright::states::report::{Control, Regime, Surge};
 
 fn plain() -> Case {

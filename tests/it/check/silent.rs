@@ -4,8 +4,9 @@ use super::case::{Case, three};
 use crate::support::layouts::{
     at, bare, drain, joint, pump, run, submerged, tank, two_tanks, upstand, valve,
 };
-use fallwright::finding::{Code, Finding, Severity, State};
+use fallwright::finding::{Code, Finding, Severity};
 use fallwright::layout::{Direction, FloatSwitch, Layout, Opening, Run, Turned, Way};
+use fallwright::state::State;
 use fallwright::states::report::Control;
 
 fn standing(layout: Layout, flow_m3_s: f64) -> Case {

@@ -3,8 +3,9 @@
 use super::case::{Case, three};
 use crate::support::layouts::{at, bare, drain, joint, run, submerged, two_tanks, upstand};
 use fallwright::check::without_repeats;
-use fallwright::finding::{Code, Finding, Severity, State};
+use fallwright::finding::{Code, Finding, Severity};
 use fallwright::layout::{FloatValve, Layout, Opening, Turned};
+use fallwright::state::State;
 use fallwright::states::report::{TrajectoryReport, TrajectoryVessel, WithSpill};
 
 /// Rim of the lower tank of [`two_tanks`], metres.

@@ -2,8 +2,9 @@
 
 use super::case::{Case, three};
 use crate::support::layouts::{at, drain, joint, pump, run, submerged, two_tanks, upstand};
-use fallwright::finding::{Code, Severity, State};
+use fallwright::finding::{Code, Severity};
 use fallwright::layout::{Direction, Role};
+use fallwright::state::State;
 use fallwright::states::report::{Control, WithSpill};
 use fallwright::units::Quantity;
 

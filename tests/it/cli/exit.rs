@@ -3,7 +3,8 @@
 use crate::support;
 use fallwright::cli::exit_code;
 use fallwright::evaluate::Evaluation;
-use fallwright::finding::{Severity, State};
+use fallwright::finding::Severity;
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 
 fn with(severities: &[Severity]) -> Evaluation {

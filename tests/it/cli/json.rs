@@ -2,8 +2,8 @@
 
 use crate::support;
 use fallwright::cli::report_json;
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::report::VesselReport;
 use fallwright::units::UnitSystem;
 use serde_json::{Value, json};

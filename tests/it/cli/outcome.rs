@@ -5,8 +5,8 @@ use crate::support::air::{self, BRIDGE, HOSE};
 use fallwright::catalogue::Catalogue;
 use fallwright::cli::{report_json, report_text};
 use fallwright::evaluate::{Evaluation, evaluate};
-use fallwright::finding::State;
 use fallwright::layout::{Layout, Way};
+use fallwright::state::State;
 use fallwright::units::UnitSystem;
 use serde_json::Value;
 

@@ -4,8 +4,9 @@ use crate::support;
 use fallwright::cli::report_text;
 use fallwright::cli::text::{CAUTION, WIDTH};
 use fallwright::evaluate::Evaluation;
-use fallwright::finding::{Severity, State};
+use fallwright::finding::Severity;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::report::LossItem;
 use fallwright::units::UnitSystem;
 

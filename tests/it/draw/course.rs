@@ -4,10 +4,11 @@ use fallwright::catalogue::Catalogue;
 use fallwright::draw::page::shape::{Ink, Shape};
 use fallwright::draw::results::event_sentence::event_sentence;
 use fallwright::draw::time_plot::{TimePlot, TimeScale, lanes, levels, moment, time_plot};
-use fallwright::evaluate::{Event, EventKind, InterpolatedSeries, Observed, evaluate, series};
+use fallwright::evaluate::{Observed, evaluate, series};
 use fallwright::file::{Format, parse};
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
+use fallwright::states::{Event, EventKind, InterpolatedSeries};
 use fallwright::units::UnitSystem;
 
 fn two_beds() -> Layout {

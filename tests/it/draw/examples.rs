@@ -9,8 +9,8 @@ use fallwright::draw::page::theme::{Colour, Theme, colour};
 use fallwright::draw::section::{SheetOptions, sheet};
 use fallwright::evaluate::evaluate;
 use fallwright::file::{Format, parse};
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use resvg::tiny_skia::Pixmap;
 
 fn glasshouse() -> Layout {

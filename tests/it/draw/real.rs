@@ -3,9 +3,9 @@
 use fallwright::catalogue::Catalogue;
 use fallwright::draw::section::SectionLayout;
 use fallwright::evaluate::evaluate;
-use fallwright::finding::State;
 use fallwright::layout::{Id, Layout};
 use fallwright::sheets::table::{Cell, Lists, table};
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 use fallwright::units::{Quantity, UnitSystem, write};
 

@@ -6,9 +6,10 @@ use fallwright::catalogue::Catalogue;
 use fallwright::edit::Preset;
 use fallwright::edit::propose::{self, Elbows, FlowManner, elbows};
 use fallwright::evaluate::evaluate;
-use fallwright::finding::{Severity, State};
+use fallwright::finding::Severity;
 use fallwright::geometry::Corner;
 use fallwright::layout::{Id, Layout, Opening, RunEnd, Turned};
+use fallwright::state::State;
 
 fn corner(x_m: f64, y_m: f64, z_m: f64) -> Corner {
     Corner::at(x_m, y_m, z_m)

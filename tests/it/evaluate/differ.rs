@@ -3,8 +3,9 @@
 use super::demo;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Evaluation, evaluate, findings_apart, flows_apart, levels_apart};
-use fallwright::finding::{Code, State};
+use fallwright::finding::Code;
 use fallwright::layout::{Layout, Opening};
+use fallwright::state::State;
 
 fn solved(layout: &Layout) -> Evaluation {
     evaluate(layout, Catalogue::builtin(), &[State::Rest, State::Running])

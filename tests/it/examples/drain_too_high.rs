@@ -4,9 +4,10 @@ use super::{checked, example, exit_code, run, running, solved, vessel};
 use fallwright::advise::with_cures;
 use fallwright::catalogue::Catalogue;
 use fallwright::edit::changed;
-use fallwright::finding::{Change, Code, Finding, Severity, State};
+use fallwright::finding::{Change, Code, Finding, Severity};
 use fallwright::layout::{EndField, NumberField, RunEnd};
 use fallwright::layout::{Id, Layout, Opening};
+use fallwright::state::State;
 use fallwright::units::Quantity;
 
 /// The field that holds a crest.

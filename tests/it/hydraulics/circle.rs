@@ -4,7 +4,7 @@ use super::difference;
 use super::units::{FT, FT3_S};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::circle::{Circle, critical_depth};
+use fallwright::hydraulics::channel::circle::{Circle, critical_depth};
 use proptest::prelude::*;
 
 fn circle(given: &Case) -> Circle {

@@ -2,8 +2,10 @@
 
 use super::difference;
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, MouthLeadsTo};
-use fallwright::hydraulics::vortex::submergence_m;
+use fallwright::hydraulics::openings::coefficients::Coefficients;
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::submergence::MouthLeadsTo;
+use fallwright::hydraulics::openings::vortex::submergence_m;
 use proptest::prelude::*;
 
 fn lip(bore_m: f64, leads: MouthLeadsTo) -> Inlet {

@@ -2,7 +2,7 @@
 
 use super::units::INCH;
 use crate::verification::{Case, checks};
-use fallwright::hydraulics::fittings::{
+use fallwright::hydraulics::losses::fittings::{
     contraction_k, crane_k, entrance_k, expansion_k, k_from_kv, kv_from_k, turbulent_factor,
 };
 

@@ -3,7 +3,7 @@
 use super::difference;
 use super::units::{FT, INCH};
 use crate::verification::{Case, checks};
-use fallwright::hydraulics::friction::{
+use fallwright::hydraulics::losses::friction::{
     LAMINAR_BELOW_RE, TURBULENT_ABOVE_RE, colebrook, darcy_factor,
 };
 use proptest::prelude::*;

@@ -3,11 +3,11 @@
 use super::units::{FT, FT3_S};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::grade::{Curve, Section, Stream, Wetted};
-use fallwright::hydraulics::grade_table::Grade;
-use fallwright::hydraulics::loss::{Loss, Minor};
-use fallwright::hydraulics::march_profile::{Leg, MarchProfile, Outfall, lossless};
+use fallwright::hydraulics::channel::grade::{Curve, Section, Stream, Wetted};
+use fallwright::hydraulics::losses::friction::Wall;
+use fallwright::hydraulics::losses::loss::{Loss, Minor};
+use fallwright::hydraulics::profile::grade_table::Grade;
+use fallwright::hydraulics::profile::march_profile::{Leg, MarchProfile, Outfall, lossless};
 use proptest::prelude::*;
 
 /// A channel of flat bottom and straight sides.
@@ -393,7 +393,7 @@ fn a_drowned_drain_at_rest_follows_the_level() {
 #[test]
 fn a_steep_drain_is_held_at_critical_depth_at_its_top() {
     let (course, flow) = (plain(5.0, 0.5), 0.002);
-    let critical_m = fallwright::hydraulics::circle::critical_depth(0.104, flow, G).value;
+    let critical_m = fallwright::hydraulics::channel::circle::critical_depth(0.104, flow, G).value;
     let free = course.march(flow, f64::NEG_INFINITY);
     assert!((free.grade_m - 0.5 - critical_m).abs() < 1e-9);
     // Water over the crown of its outlet does not reach up there.

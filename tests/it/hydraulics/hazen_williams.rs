@@ -4,7 +4,7 @@ use super::solve;
 use super::units::{FT, FT3_S, GPM, INCH, LB_FT3, PSI, US_WATER_LB_FT3};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::hazen_williams::{
+use fallwright::hydraulics::losses::hazen_williams::{
     COEFFICIENT, Pipe, STRAIGHT_BELOW_M_S, head_lost, in_range,
 };
 

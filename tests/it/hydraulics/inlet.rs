@@ -4,10 +4,12 @@ use super::difference;
 use super::units::{FT, FT3_S, GPM, INCH};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::edge;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle, rim_spill};
-use fallwright::hydraulics::siphon_break;
-use fallwright::hydraulics::vortex::{froude, submergence_m};
+use fallwright::hydraulics::openings::coefficients::Coefficients;
+use fallwright::hydraulics::openings::edge;
+use fallwright::hydraulics::openings::inlet::{Inlet, rim_spill};
+use fallwright::hydraulics::openings::notch::{Notch, Rectangle};
+use fallwright::hydraulics::openings::siphon_break;
+use fallwright::hydraulics::openings::vortex::{froude, submergence_m};
 use proptest::prelude::*;
 
 /// A standpipe whose weir is given as C in C·P·h^1.5.

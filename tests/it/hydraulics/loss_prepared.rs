@@ -1,10 +1,10 @@
 //! Losses made ready, alone and many at once: the same law as the loss itself.
 
 use crate::support::networks::loss;
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::loss::{Loss, Minor};
-use fallwright::hydraulics::loss_block::{AT_A_TIME, Block};
-use fallwright::hydraulics::loss_prepared::Prepared;
+use fallwright::hydraulics::losses::friction::Wall;
+use fallwright::hydraulics::losses::loss::{Loss, Minor};
+use fallwright::hydraulics::losses::loss_block::{AT_A_TIME, Block};
+use fallwright::hydraulics::losses::loss_prepared::Prepared;
 use proptest::prelude::*;
 
 const WALLS: [Wall; 4] = [

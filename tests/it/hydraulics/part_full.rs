@@ -3,8 +3,8 @@
 use super::solve;
 use super::units::{FT, GPM, INCH, LB_FT3};
 use crate::verification::{Case, checks};
-use fallwright::hydraulics::circle::Circle;
-use fallwright::hydraulics::part_full::{Drain, Formula};
+use fallwright::hydraulics::channel::circle::Circle;
+use fallwright::hydraulics::channel::part_full::{Drain, Formula};
 use proptest::prelude::*;
 
 fn manning(bore_m: f64, slope: f64, n: f64) -> Drain {

@@ -4,9 +4,9 @@ use super::difference;
 use super::units::{FT, FT3_S, GPM, HP, INCH, LB_FT3, PSI, celsius};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::hazen_williams::COEFFICIENT;
-use fallwright::hydraulics::loss::{Loss, Minor};
+use fallwright::hydraulics::losses::friction::Wall;
+use fallwright::hydraulics::losses::hazen_williams::COEFFICIENT;
+use fallwright::hydraulics::losses::loss::{Loss, Minor};
 use fallwright::hydraulics::pump::{
     Curve, CurveError, LABEL_EXPONENT, LABEL_EXPONENTS, Suction, npsh_available_m, npsh_required_m,
     power_w,

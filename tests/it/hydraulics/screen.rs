@@ -3,14 +3,17 @@
 use super::difference;
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet};
-use fallwright::hydraulics::screen::{self, Bars, Cage, ScreenLaw};
+use fallwright::hydraulics::openings::clear_share;
+use fallwright::hydraulics::openings::coefficients::Coefficients;
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::screen;
+use fallwright::hydraulics::openings::screen::{Bars, Cage, ScreenLaw};
 use proptest::prelude::*;
 
 const VISCOSITY: f64 = 1e-6;
 
 fn rack(given: &Case) -> f64 {
-    let clear = screen::clear_share(given.n("open_share"), 0.0);
+    let clear = clear_share::clear_share(given.n("open_share"), 0.0);
     screen::gross_k(screen::rack_k(clear), clear)
 }
 
@@ -22,12 +25,12 @@ checks! {
 /// 40 % open, half blinded: 20 % clear; the rack law by hand, and a K of one's own.
 #[test]
 fn prop_a_screen_loses_by_the_square_of_what_it_leaves_clear() {
-    let clear = screen::clear_share(0.4, 0.5);
+    let clear = clear_share::clear_share(0.4, 0.5);
     assert!((clear - 0.2).abs() < 1e-15);
     assert!((screen::rack_k(clear) - (1.45 - 0.09 - 0.04)).abs() < 1e-12);
     assert!((screen::gross_k(1.32, clear) - 33.0).abs() < 1e-9);
     assert_eq!(screen::rack_k(1.0), 0.0);
-    assert_eq!(screen::clear_share(1.0, 1.0), 0.0);
+    assert_eq!(clear_share::clear_share(1.0, 1.0), 0.0);
     let bore_m = screen::equal_bore_m(0.25 * std::f64::consts::PI * 0.09);
     assert!((bore_m - 0.3).abs() < 1e-15);
 }

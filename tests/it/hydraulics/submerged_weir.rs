@@ -3,8 +3,9 @@
 use super::difference;
 use approx::assert_relative_eq;
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::inlet::{Inlet, Notch, Rectangle};
-use fallwright::hydraulics::submerged_weir::SubmergedWeir;
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::notch::{Notch, Rectangle};
+use fallwright::hydraulics::openings::submerged_weir::SubmergedWeir;
 use proptest::prelude::*;
 
 fn wide() -> Notch {

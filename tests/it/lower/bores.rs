@@ -4,7 +4,7 @@ use crate::support::layouts::{
     VISCOSITY_M2_S, drain, findings_with_cures, first_law, law_of, running, two_tanks,
 };
 use fallwright::finding::{Code, Severity};
-use fallwright::hydraulics::friction::Wall;
+use fallwright::hydraulics::losses::friction::Wall;
 use fallwright::layout::{Friction, Pipe, Run};
 
 fn bought(family: &str, size: &str) -> Run {

@@ -4,11 +4,12 @@ use crate::support::layouts::{
     BORE_M, at, drain, findings_with_cures, fitting, pump, run, submerged, two_tanks, upstand,
     valve,
 };
-use fallwright::finding::{Code, Finding, Severity, State};
+use fallwright::finding::{Code, Finding, Severity};
 use fallwright::layout::{
     CrestKind, Direction, FittingUse, Friction, Layout, NotchShape, Opening, Pipe, Rise, Run,
     Turned, Vent,
 };
+use fallwright::state::State;
 use fallwright::units::Quantity;
 
 fn found(layout: &Layout) -> Vec<Finding> {

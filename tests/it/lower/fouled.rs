@@ -6,9 +6,11 @@ use crate::support::layouts::{
 use approx::assert_relative_eq;
 use fallwright::catalogue::Catalogue;
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, MouthLeadsTo};
-use fallwright::hydraulics::loss::Loss;
+use fallwright::hydraulics::losses::friction::Wall;
+use fallwright::hydraulics::losses::loss::Loss;
+use fallwright::hydraulics::openings::coefficients::Coefficients;
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::submergence::MouthLeadsTo;
 use fallwright::layout::{
     CrestKind, Equipment, EquipmentLoss, Friction, Opening, Pipe, Rise, Run, Screen, SiphonBreak,
     Vent,

@@ -4,11 +4,11 @@ use crate::networks::solved;
 use crate::support::layouts::{
     BORE_M, at, bare, fitting, law_of, run, submerged, two_tanks, upstand, valve,
 };
-use fallwright::finding::State;
 use fallwright::geometry::Corner;
-use fallwright::hydraulics::march_profile::{Leg, MarchProfile};
+use fallwright::hydraulics::profile::march_profile::{Leg, MarchProfile};
 use fallwright::layout::{End, Opening, Run, Turned};
 use fallwright::network::Sense;
+use fallwright::state::State;
 use fallwright::states::report::{Control, Regime};
 
 fn mouth(lip_m: f64, turned: Turned) -> Opening {
@@ -126,7 +126,7 @@ fn what_counts_where() {
     drain.valves = vec![valve("ball", 0.5)];
     let law = law_of(drain);
     let course = law.grade(Sense::Forward).unwrap().profile();
-    let k = |loss: &fallwright::hydraulics::loss::Loss| -> f64 {
+    let k = |loss: &fallwright::hydraulics::losses::loss::Loss| -> f64 {
         loss.minors.iter().map(|minor| minor.k).sum()
     };
     assert!((k(&course.top) - 1.5).abs() < 1e-12);
@@ -142,7 +142,7 @@ fn a_total_is_shared_out() {
         let mut drain = run("drain", at("upper", hole(1.0)), level(0.5));
         drain.total_k = Some(total_k);
         let course = course(drain, Sense::Forward).unwrap();
-        let k = |minors: &[fallwright::hydraulics::loss::Minor]| -> f64 {
+        let k = |minors: &[fallwright::hydraulics::losses::loss::Minor]| -> f64 {
             minors.iter().map(|minor| minor.k).sum()
         };
         (k(&course.top.minors), k(&course.spread.minors))

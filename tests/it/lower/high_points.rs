@@ -2,8 +2,8 @@
 
 use crate::support::layouts::{at, bare, first_law, joint, run, running, two_tanks};
 use fallwright::geometry::Corner;
-use fallwright::hydraulics::high_point::{Foot, HighPoint};
-use fallwright::hydraulics::march_profile::MarchProfile;
+use fallwright::hydraulics::profile::high_point::{Foot, HighPoint};
+use fallwright::hydraulics::profile::march_profile::MarchProfile;
 use fallwright::layout::{Layout, Opening, Run, Turned};
 use fallwright::network::{RunLaw, Sense};
 

@@ -6,7 +6,7 @@ use crate::support::layouts::{
 };
 use approx::assert_relative_eq;
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::loss::Minor;
+use fallwright::hydraulics::losses::loss::Minor;
 use fallwright::layout::{Equipment, EquipmentLoss, FittingUse, LossPoint, Opening, Pipe, Run};
 use fallwright::lower::item_heads;
 

@@ -4,7 +4,9 @@ use crate::support::layouts::{
     BORE_M, at, bare, first_facts, law_of, pump, run, running, submerged, two_tanks, upstand,
 };
 use approx::assert_relative_eq;
-use fallwright::hydraulics::inlet::{self, Inlet};
+use fallwright::hydraulics::openings::coefficients;
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::submergence;
 use fallwright::layout::{Direction, Edge, Opening, Turned};
 use fallwright::network::{Outlet, Port};
 
@@ -204,14 +206,14 @@ fn an_edge_sets_both_coefficients_and_own_numbers_stand_over_it() {
         (law.ends[0].inlet, law.loss.minors[0].k - 1.0)
     };
     let made = |orifice, entrance_k| {
-        let coefficients = inlet::Coefficients {
+        let coefficients = coefficients::Coefficients {
             orifice,
             entrance_k,
-            ..inlet::Coefficients::default()
+            ..coefficients::Coefficients::default()
         };
         let gravity_m_s2 = coefficients.gravity_m_s2;
         Inlet::side_hole(BORE_M, &coefficients)
-            .leading_to(inlet::MouthLeadsTo::ToPipe, gravity_m_s2)
+            .leading_to(submergence::MouthLeadsTo::ToPipe, gravity_m_s2)
     };
     let cases = [
         ((Edge::Plain, None, None), (0.6, 0.5)),

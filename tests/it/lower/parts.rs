@@ -7,8 +7,10 @@ use crate::support::layouts::{
 use approx::assert_relative_eq;
 use fallwright::catalogue::Catalogue;
 use fallwright::finding::Code;
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle};
+use fallwright::hydraulics::losses::friction::Wall;
+use fallwright::hydraulics::openings::coefficients::Coefficients;
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::notch::{Notch, Rectangle};
 use fallwright::layout::{
     CrestKind, Direction, End, FloatSwitch, FloatValve, NotchShape, Opening, Pipe, Rise, Run,
     RunEnd, Screen, SiphonBreak, Vent,

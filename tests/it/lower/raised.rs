@@ -7,9 +7,11 @@ use crate::support::layouts::{
 use approx::assert_relative_eq;
 use fallwright::finding::{Code, Severity};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, MouthLeadsTo};
-use fallwright::hydraulics::loss::Minor;
+use fallwright::hydraulics::losses::friction::Wall;
+use fallwright::hydraulics::losses::loss::Minor;
+use fallwright::hydraulics::openings::coefficients::Coefficients;
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::submergence::MouthLeadsTo;
 use fallwright::layout::{CrestKind, Direction, Opening, Pipe, Rise, Run, ValveUse, Vent};
 use fallwright::lower::item_heads;
 use fallwright::network::{Check, Outlet, Raised};

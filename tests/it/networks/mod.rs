@@ -16,8 +16,8 @@ use crate::verification::{Case, Row};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
 use fallwright::file;
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 use std::path::Path;
 

@@ -2,7 +2,7 @@
 
 use super::{layout, solved};
 use crate::verification::{Case, checks};
-use fallwright::finding::State;
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 
 /// What the other method says: layout, state, kind, part, value.

@@ -3,9 +3,9 @@
 use super::course::Course;
 use super::{layout, level, running_flow, running_level, solved};
 use crate::verification::{Case, checks};
-use fallwright::finding::State;
 use fallwright::layout::{Layout, Opening, Vent};
 use fallwright::lower::Walls;
+use fallwright::state::State;
 
 /// When the header stands at 1.1 m, s; by hand.
 const GATE_S: f64 = 537.1828888;

@@ -1,8 +1,9 @@
 //! Tests of the baseline that the open layout is compared with.
 
 use super::{commit, raised, session};
-use fallwright::finding::{Code, State};
+use fallwright::finding::Code;
 use fallwright::session::FileError;
+use fallwright::state::State;
 use std::path::Path;
 use std::sync::Arc;
 

@@ -1,8 +1,8 @@
 //! Services for tests: with all or no previews in the same call, and blocked by a gate until the test opens it.
 
-use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::session::Services;
+use fallwright::state::State;
 use std::sync::{Arc, Condvar, Mutex};
 use std::time::Duration;
 

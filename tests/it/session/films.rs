@@ -2,8 +2,8 @@
 
 use super::{commit, raised, session};
 use fallwright::evaluate::Observed;
-use fallwright::finding::State;
 use fallwright::session::{Freshness, Options, Services, Session};
+use fallwright::state::State;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -74,7 +74,7 @@ fn the_old_film_is_there_and_old_until_the_new_one_is_made() {
     let (film, fresh) = session.series().unwrap();
     assert!(!Arc::ptr_eq(film, &before) && fresh == Freshness::Solved);
     let bed = "cress-3".into();
-    let level_m = |film: &fallwright::evaluate::InterpolatedSeries| {
+    let level_m = |film: &fallwright::states::InterpolatedSeries| {
         film.level_at_m(&bed, film.end_s()).unwrap()
     };
     assert!(level_m(film) < level_m(&before) - 0.03);

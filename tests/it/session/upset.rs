@@ -3,8 +3,9 @@
 use super::engines::{Gate, gated, patient};
 use super::{commit, raised, session};
 use fallwright::edit::{Edit, title, units};
-use fallwright::finding::{Sentence, State};
+use fallwright::finding::Sentence;
 use fallwright::session::{Freshness, Options, Services, Session};
+use fallwright::state::State;
 use std::sync::Arc;
 
 #[test]

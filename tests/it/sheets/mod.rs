@@ -3,9 +3,10 @@
 use crate::support::layouts::{tank, two_tanks};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
-use fallwright::finding::{Finding, Severity, State};
+use fallwright::finding::{Finding, Severity};
 use fallwright::layout::Layout;
 use fallwright::sheets::table::{Cell, Lists, Order, Table, table};
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 use fallwright::units::UnitSystem;
 

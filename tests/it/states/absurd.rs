@@ -4,8 +4,8 @@ use crate::support::networks::{Dice, seeds};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Evaluation, evaluate};
 use fallwright::file::{Format, parse};
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 
 /// One of the ends of a range, or something between.
 fn wild(dice: &mut Dice, low: f64, high: f64) -> f64 {

@@ -4,8 +4,9 @@ use super::{layout, rest, running};
 use crate::networks::{flow, level, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Evaluation, evaluate};
-use fallwright::finding::{Code, Severity, State};
+use fallwright::finding::{Code, Severity};
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::report::{Outcome, StateReport};
 
 /// A tank that is fed, with nothing but a pipe over its rim to drain it.

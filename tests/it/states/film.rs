@@ -6,8 +6,8 @@ use super::{layout, near};
 use crate::networks::{level, read, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{AsBuilt, Observed, series};
-use fallwright::finding::State;
 use fallwright::layout::{Layout, Vessel};
+use fallwright::state::State;
 use fallwright::states::report::{Standing, StateReport};
 use fallwright::states::{EventKind, InitialChange, InterpolatedSeries};
 

@@ -9,7 +9,7 @@
 use crate::networks::read;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
-use fallwright::finding::State;
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 use std::path::PathBuf;
 

@@ -4,9 +4,9 @@ use super::sound;
 use crate::networks::solved;
 use crate::support::layouts::{RUNNING, at, run, two_tanks, upstand};
 use fallwright::catalogue::Catalogue;
-use fallwright::finding::State;
 use fallwright::layout::{Id, Layout, Opening, Turned};
 use fallwright::lower::lower;
+use fallwright::state::State;
 use fallwright::states::report::{Control, StateReport};
 use fallwright::states::{GradePoint, grade_line};
 

@@ -7,8 +7,9 @@ use super::{layout, near};
 use crate::networks::{flow, level, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Evaluation, evaluate};
-use fallwright::finding::{Code, State};
+use fallwright::finding::Code;
 use fallwright::layout::{CurveForm, Direction, Layout};
+use fallwright::state::State;
 
 /// All six states, solved and closed.
 fn all(layout: &Layout) -> Evaluation {

@@ -2,7 +2,7 @@
 
 use super::{layout, near, rest, running};
 use crate::networks::{flow, level, solved};
-use fallwright::finding::State;
+use fallwright::state::State;
 use fallwright::states::report::{Control, StateReport};
 
 fn control(report: &StateReport, run: &str) -> Control {

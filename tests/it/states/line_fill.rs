@@ -4,8 +4,8 @@ use super::{layout, near};
 use crate::networks::level;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Evaluation, evaluate, preview};
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 use std::f64::consts::PI;
 
@@ -89,7 +89,7 @@ fn while_a_main_fills_nothing_comes_out_of_it() {
     let traced = fallwright::evaluate::AsBuilt::new(&layout, Catalogue::builtin())
         .and_then(|ground| {
             ground.trace(
-                fallwright::evaluate::InitialChange::Start,
+                fallwright::states::InitialChange::Start,
                 Some(2.0 * fills_s),
             )
         })

@@ -25,8 +25,8 @@ mod weirs;
 
 use crate::networks::{read, solved};
 use fallwright::file::{Format, parse};
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 
 /// A layout from the part of its text that matters.

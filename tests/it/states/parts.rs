@@ -2,10 +2,11 @@
 
 use super::{layout, near, rest, running};
 use crate::networks::{flow, level, solved};
-use fallwright::finding::State;
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::inlet::{Inlet, Notch, Rectangle};
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::notch::{Notch, Rectangle};
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::report::Control;
 
 /// A bed with an inflow that spills over a notch into a channel, and from there into a ditch.

@@ -6,8 +6,8 @@ use super::{layout, near, running, sound};
 use crate::networks::{flow, head, level, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::system_curve;
-use fallwright::finding::State;
 use fallwright::layout::{EfficiencyPoint, Layout, NpshPoint, RunEnd, SiphonBreak, Suction};
+use fallwright::state::State;
 use fallwright::states::report::PumpReport;
 
 fn pump(id: &str, h0_m: f64, pushes: &str) -> String {

@@ -6,9 +6,9 @@ use crate::support::layouts::RUNNING;
 use crate::support::networks::Dice;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::preview;
-use fallwright::finding::State;
 use fallwright::layout::{Direction, Edge, End, Joint, Layout, Opening, Run, RunEnd, Turned};
 use fallwright::lower::lower;
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 
 /// Levels 1 µm apart at most, in the order of `a`; to the tolerance of a time step where a pump ran dry on

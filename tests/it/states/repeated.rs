@@ -3,9 +3,10 @@
 use super::sound;
 use crate::networks::read;
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{AsBuilt, Evaluation, Executor, evaluate, evaluate_by};
-use fallwright::finding::State;
+use fallwright::evaluate::{AsBuilt, Evaluation, evaluate, evaluate_by};
 use fallwright::layout::Layout;
+use fallwright::state::State;
+use fallwright::states::Executor;
 use fallwright::sweep;
 
 fn whole(layout: &Layout) -> Evaluation {

@@ -4,9 +4,9 @@ use super::{layout, near, running};
 use crate::networks::{flow, level};
 use crate::support::layouts::RUNNING;
 use fallwright::catalogue::Catalogue;
-use fallwright::finding::State;
 use fallwright::lower::lower;
 use fallwright::network::Link;
+use fallwright::state::State;
 use fallwright::states::report::Control;
 
 /// A bed with an inflow that drains through a screened opening.

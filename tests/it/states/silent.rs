@@ -4,9 +4,11 @@ use crate::support::layouts::{
     at, bare, drain, fixed, joint, pump, run, submerged, tank, two_tanks, valve,
 };
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{AsBuilt, Evaluation, EventKind, InitialChange, evaluate};
-use fallwright::finding::{Code, Severity, State};
+use fallwright::evaluate::{AsBuilt, Evaluation, evaluate};
+use fallwright::finding::{Code, Severity};
 use fallwright::layout::{CurveForm, Direction, Layout, Opening, Pipe, Run, Turned};
+use fallwright::state::State;
+use fallwright::states::{EventKind, InitialChange};
 
 fn solved(layout: &Layout) -> Evaluation {
     let found = evaluate(layout, Catalogue::builtin(), &State::ALL);

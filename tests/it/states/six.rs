@@ -4,8 +4,8 @@ use super::{layout, near};
 use crate::networks::{level, read, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::EventKind;
 use fallwright::states::report::{Standing, StateReport, TrajectoryReport};
 

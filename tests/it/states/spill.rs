@@ -2,8 +2,8 @@
 
 use super::{layout, near};
 use crate::networks::solved;
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::report::{StateReport, WithSpill};
 
 /// A pump out of a lake into a bed of 1 m² without a drain, 0.5 m under its rim; beside it a tub that stands still.

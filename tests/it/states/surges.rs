@@ -4,8 +4,9 @@ use crate::networks::solved;
 use crate::support::layouts::{at, law_of, run, submerged, two_tanks, upstand};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
-use fallwright::finding::{Code, State};
+use fallwright::finding::Code;
 use fallwright::layout::{Layout, Opening, Pipe, Turned};
+use fallwright::state::State;
 
 /// An upstand of 50 mm at 1.2 m that lets this much water into a ditch 2.2 m below.
 fn upstand_of_50(make_up_m3_s: f64) -> Layout {

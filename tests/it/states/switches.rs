@@ -4,10 +4,12 @@ use super::six::{course, lift, when};
 use super::{layout, near};
 use crate::networks::{flow, level, solved};
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{AsBuilt, Case, Evaluation, Fault, evaluate};
-use fallwright::finding::{Code, Severity, State};
+use fallwright::evaluate::{AsBuilt, Case, Evaluation, evaluate};
+use fallwright::finding::{Code, Severity};
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use fallwright::states::EventKind;
+use fallwright::states::Fault;
 use fallwright::states::report::Standing;
 
 fn all(layout: &Layout) -> Evaluation {

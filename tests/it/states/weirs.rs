@@ -2,8 +2,8 @@
 
 use super::{layout, near};
 use crate::networks::{level, solved};
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 
 /// A pond of 2 m² with 5 L/s let in, and a notch of 0.2 m at 0.5 m towards a level that does not move.
 fn notched(tail_m: f64) -> Layout {

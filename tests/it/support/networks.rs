@@ -1,10 +1,12 @@
 //! Small networks in code, and a seeded generator of absurd ones.
 
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle};
-use fallwright::hydraulics::loss::{Loss, Minor};
+use fallwright::hydraulics::losses::friction::Wall;
+use fallwright::hydraulics::losses::loss::{Loss, Minor};
+use fallwright::hydraulics::openings::coefficients::Coefficients;
+use fallwright::hydraulics::openings::inlet::Inlet;
+use fallwright::hydraulics::openings::notch::{Notch, Rectangle};
+use fallwright::hydraulics::openings::screen::{Bars, Cage, ScreenLaw, gross_k, rack_k};
 use fallwright::hydraulics::pump::Curve;
-use fallwright::hydraulics::screen::{Bars, Cage, ScreenLaw, gross_k, rack_k};
 use fallwright::network::{
     Check, FloatInflow, Link, Network, Node, Outlet, Port, PumpLaw, Raised, RimLaw, RunLaw, Source,
     Storage,

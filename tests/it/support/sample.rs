@@ -1,9 +1,10 @@
 //! A small glasshouse whose cress bed spills: numbers by hand, as an evaluation would hold them.
 
 use fallwright::evaluate::Evaluation;
-use fallwright::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity, State};
+use fallwright::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity};
 use fallwright::layout::{EndField, NumberField, RunEnd};
 use fallwright::layout::{Fixed, Joint, Layout, Run, Vessel};
+use fallwright::state::State;
 use fallwright::states::report::{
     Control, FixedReport, JointReport, LossItem, PumpReport, Regime, RunReport, Standing,
     StateReport, VesselReport, WithSpill,

@@ -2,9 +2,9 @@
 //! remembers across tests what the layouts that many of them open came to.
 
 use fallwright::evaluate::Evaluation;
-use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::session::Services;
+use fallwright::state::State;
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
 

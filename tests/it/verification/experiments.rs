@@ -10,12 +10,15 @@ use crate::networks::course::Course;
 use crate::support::layouts::{at, fitting, law_of, run, submerged, upstand};
 use fallwright::file::{Format, parse};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::friction::{Wall, darcy_factor};
-use fallwright::hydraulics::hole;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle, rim_spill};
-use fallwright::hydraulics::loss::{Loss, Minor};
-use fallwright::hydraulics::screen;
-use fallwright::hydraulics::submerged_weir::SubmergedWeir;
+use fallwright::hydraulics::losses::friction::{Wall, darcy_factor};
+use fallwright::hydraulics::losses::loss::{Loss, Minor};
+use fallwright::hydraulics::openings::clear_share;
+use fallwright::hydraulics::openings::coefficients::Coefficients;
+use fallwright::hydraulics::openings::hole;
+use fallwright::hydraulics::openings::inlet::{Inlet, rim_spill};
+use fallwright::hydraulics::openings::notch::{Notch, Rectangle};
+use fallwright::hydraulics::openings::screen;
+use fallwright::hydraulics::openings::submerged_weir::SubmergedWeir;
 use fallwright::hydraulics::water::Water;
 use fallwright::layout::{Layout, Pipe, Run};
 use std::fmt::Write as _;
@@ -113,7 +116,7 @@ fn law(given: &Case) -> Option<Law> {
         }),
         ("EL", _) => low(of_fitting),
         ("SC", _) => low(|given| {
-            let clear = screen::clear_share(given.n("open_share"), 0.0);
+            let clear = clear_share::clear_share(given.n("open_share"), 0.0);
             screen::gross_k(screen::rack_k(clear), clear)
         }),
         (_, id) if id.starts_with("EM-W") => low(through_a_tube),

@@ -27,7 +27,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
     assert!(says(&harness, "New problem").is_some());
     let beside = harness.state().session().baseline().unwrap();
     let was = beside.evaluation.unwrap();
-    let state = fallwright::finding::State::Running;
+    let state = fallwright::state::State::Running;
     let apart = fallwright::evaluate::levels_apart(
         was.state(state).unwrap(),
         harness.state().session().shown().state(state).0.unwrap(),

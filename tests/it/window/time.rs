@@ -3,7 +3,7 @@
 use crate::support::window::{click, demo, says, settle};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use fallwright::finding::State;
+use fallwright::state::State;
 use fallwright::states::report::StateReport;
 use fallwright::units::{Quantity, UnitSystem, write};
 use fallwright::window::App;

@@ -126,7 +126,7 @@ fn suction_is_told_by_a_dotted_hatch_and_in_words() {
         .find(|leg| leg.run.as_str() == "step-4")
         .unwrap();
     assert!(!leg.full);
-    let under = |point: &fallwright::evaluate::GradePoint| {
+    let under = |point: &fallwright::states::GradePoint| {
         point
             .grade_m
             .zip(point.invert_m)

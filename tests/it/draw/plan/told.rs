@@ -9,8 +9,8 @@ use fallwright::draw::page::theme::Theme;
 use fallwright::draw::plan::{Drawn, Floorplan, Pick, PlanScene, SheetOptions, plan, sheet};
 use fallwright::evaluate::evaluate;
 use fallwright::file::{Format, parse};
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use resvg::usvg::roxmltree::Document;
 
 fn examples() -> [Layout; 4] {

@@ -3,7 +3,7 @@
 use super::case::{ring, scene, water};
 use fallwright::draw::page::shape::{Dash, Drawing, Ink, Mark, Rect, Shape};
 use fallwright::draw::section::{SectionLayout, section};
-use fallwright::finding::State;
+use fallwright::state::State;
 use fallwright::states::report::{Control, DepthPoint, Regime, RunReport, StateReport};
 
 /// The ring with its run "down" as `change` leaves it, drawn.

@@ -8,8 +8,9 @@ use fallwright::draw::page::shape::{Point, Shape};
 use fallwright::draw::section::{Pick, Section, SectionLayout, SectionScene, TouchArea, section};
 use fallwright::edit::Preset;
 use fallwright::evaluate::evaluate;
-use fallwright::finding::{Code, Finding, State};
+use fallwright::finding::{Code, Finding};
 use fallwright::layout::{Layout, RunEnd, Turned};
+use fallwright::state::State;
 use std::collections::HashSet;
 
 fn with_joint() -> Layout {

@@ -1,10 +1,11 @@
 //! What a layout has, so that the generator cannot grow tame unseen.
 
 use fallwright::evaluate::Evaluation;
-use fallwright::finding::{Code, State};
+use fallwright::finding::Code;
 use fallwright::layout::{
     CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Screen, Shape, Turned, Vent,
 };
+use fallwright::state::State;
 use std::collections::HashMap;
 
 /// Every feature with the least share of layouts that must have it.

@@ -2,11 +2,12 @@
 
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::Evaluation;
-use fallwright::finding::{Code, Finding, State};
+use fallwright::finding::{Code, Finding};
 use fallwright::hydraulics::pump::LEAST_SPEED_RATIO;
 use fallwright::layout::{CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Vessel};
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::{Node, Storage};
+use fallwright::state::State;
 use fallwright::states::report::{PumpReport, RunReport, StateReport, VesselReport};
 
 /// Flow that counts, m³/s, and levels that are one, metres.

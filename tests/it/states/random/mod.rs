@@ -12,8 +12,8 @@ use crate::support::random::{Flavour, layout};
 use bulk::Outcome;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
-use fallwright::finding::State;
 use fallwright::layout::Layout;
+use fallwright::state::State;
 use std::ops::Range;
 
 fn number(name: &str, otherwise: u64) -> u64 {

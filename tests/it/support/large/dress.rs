@@ -2,8 +2,8 @@
 
 use super::super::networks::{Dice, VISCOSITY};
 use super::Plan;
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::loss::{Loss, Minor};
+use fallwright::hydraulics::losses::friction::Wall;
+use fallwright::hydraulics::losses::loss::{Loss, Minor};
 use fallwright::hydraulics::pump::Curve;
 use fallwright::network::{Check, Link, Network, Node, Port, PumpLaw, RunLaw};
 

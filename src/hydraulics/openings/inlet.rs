@@ -3,40 +3,12 @@
 //! W(h) is 0 for h ≤ 0, never decreases, and is available both ways: flow from head and head from flow.
 //! Limitations: negligible approach velocity, level water in the vessel, no vortex, no submerged weir.
 
-pub use super::notch::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG, Notch, Rectangle};
-use super::screen::SHUT_SHARE;
-pub use super::side_hole::SideHole;
-pub use super::submergence::MouthLeadsTo;
-use super::submergence::{Submergence, deeper, shallower};
-use super::{Dual, LEAST_BORE_M, STANDARD_GRAVITY_M_S2, full_area_m2};
-
-/// Discharge coefficients of openings; they are choices, so they are data.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Coefficients {
-    /// Weir over a lip, C_w in ⅔·C_w·√(2g)·P·h^1.5.
-    pub weir: f64,
-    /// Orifice, C_o in C_o·A·√(2gh).
-    pub orifice: f64,
-    /// Entrance loss of a side hole on its critical velocity head.
-    pub entrance_k: f64,
-    /// Rim, C in C·P·h^1.5, m^½/s.
-    pub rim: f64,
-    /// Gravity, m/s².
-    pub gravity_m_s2: f64,
-}
-
-impl Default for Coefficients {
-    /// 0.6, 0.6 and 0.5: customary round values [@chow-1959]; 1.44: a broad level rim [@bos-1989].
-    fn default() -> Coefficients {
-        Coefficients {
-            weir: 0.6,
-            orifice: 0.6,
-            entrance_k: 0.5,
-            rim: 1.44,
-            gravity_m_s2: STANDARD_GRAVITY_M_S2,
-        }
-    }
-}
+use super::clear_share::SHUT_SHARE;
+use super::coefficients::{Coefficients, least};
+use super::notch::Notch;
+use super::side_hole::SideHole;
+use super::submergence::{MouthLeadsTo, Submergence, deeper, shallower};
+use crate::hydraulics::{Dual, LEAST_BORE_M, full_area_m2};
 
 /// An opening as a limit on its inflow.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -300,11 +272,6 @@ impl Lip {
             }
         }
     }
-}
-
-/// A lower bound: a coefficient of zero would close the opening and break the inverse.
-pub(super) fn least(coefficient: f64) -> f64 {
-    coefficient.max(1e-3)
 }
 
 /// Flow over a rim, m³/s, and its derivative, m²/s: C·P·h^1.5; 0 for `head_m` ≤ 0. [@chow-1959]

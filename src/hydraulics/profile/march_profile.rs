@@ -4,12 +4,12 @@
 //! the flow is set to critical depth, and supercritical flow below that depth is not computed. See
 //! `docs/method/grade.md` and, for high points, `docs/method/high-points.md`.
 
-use super::circle::{Circle, critical_depth};
-use super::friction::Wall;
-use super::grade::{Curve, Stream, Tabulated, Wetted};
 use super::high_point::{HighPoint, MarchBoundary};
-use super::loss::{Loss, Minor};
-use super::{LEAST_BORE_M, full_area_m2};
+use crate::hydraulics::channel::circle::{Circle, critical_depth};
+use crate::hydraulics::channel::grade::{Curve, Stream, Tabulated, Wetted};
+use crate::hydraulics::losses::friction::Wall;
+use crate::hydraulics::losses::loss::{Loss, Minor};
+use crate::hydraulics::{LEAST_BORE_M, full_area_m2};
 
 /// A straight piece of a run; the first is that at the outlet.
 #[derive(Clone, Copy, Debug, PartialEq)]

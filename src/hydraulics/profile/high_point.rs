@@ -2,7 +2,7 @@
 //!
 //! See `docs/method/high-points.md`.
 
-use super::circle::full_bore_froude;
+use crate::hydraulics::channel::circle::full_bore_froude;
 
 /// Steepest slope for which the clearing velocity was measured, degrees; a steeper leg counts as this.
 /// [@escarameia-2007]

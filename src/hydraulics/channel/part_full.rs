@@ -3,8 +3,8 @@
 //! Limitations: steady uniform flow; no air drag; the slope is rise over length.
 
 use super::circle::Circle;
-use super::friction::reynolds_for_drag;
-use super::{LEAST_VISCOSITY_M2_S, STANDARD_GRAVITY_M_S2};
+use crate::hydraulics::losses::friction::reynolds_for_drag;
+use crate::hydraulics::{LEAST_VISCOSITY_M2_S, STANDARD_GRAVITY_M_S2};
 
 /// Depths over bore between which the largest flow lies: 0.938 by Manning, 0.950 with a constant
 /// factor [@chow-1959], near 0.89 in laminar flow.

@@ -3,28 +3,12 @@
 //! See `docs/method/screen.md`.
 
 use super::inlet::Inlet;
-use super::loss::FITTING_LAMINAR_BELOW_RE;
-use super::{Dual, LEAST_BORE_M, LEAST_VISCOSITY_M2_S};
-
-/// Clear fraction below which a screen counts as shut: the flow through a square metre of it is less than a drop. A
-/// choice.
-pub const SHUT_SHARE: f64 = 1e-6;
-
-/// Fraction of a screen's gross area that water can pass: φ·(1 − β), 0 to 1; 0 where it is shut.
-///
-/// `open_share` φ above 0 to 1, `blinded` β from 0 to 1.
-pub fn clear_share(open_share: f64, blinded: f64) -> f64 {
-    let share = open_share * (1.0 - blinded);
-    if share > SHUT_SHARE {
-        share.min(1.0)
-    } else {
-        0.0
-    }
-}
+use crate::hydraulics::losses::loss::FITTING_LAMINAR_BELOW_RE;
+use crate::hydraulics::{Dual, LEAST_BORE_M, LEAST_VISCOSITY_M2_S};
 
 /// K_s on the velocity through the openings: 1.45 − 0.45·s − s², the law of trash racks. [@usbr-small-dams]
 ///
-/// `clear_share` s as of [`clear_share`]; 0 where nothing obstructs.
+/// `clear_share` s as of [`clear_share`](super::clear_share::clear_share); 0 where nothing obstructs.
 pub fn rack_k(clear_share: f64) -> f64 {
     (1.45 - clear_share * (0.45 + clear_share)).max(0.0)
 }
@@ -95,7 +79,7 @@ impl ScreenLaw {
     /// The law of a screen in water of a kinematic viscosity (m²/s) under gravity (m/s²).
     pub fn new(bars: &Bars, kinematic_viscosity_m2_s: f64, gravity_m_s2: f64) -> ScreenLaw {
         let bore_m = equal_bore_m(bars.area_m2);
-        let area_m2 = super::full_area_m2(bore_m);
+        let area_m2 = crate::hydraulics::full_area_m2(bore_m);
         let viscosity_m2_s = kinematic_viscosity_m2_s.max(LEAST_VISCOSITY_M2_S);
         ScreenLaw {
             scale: bars.gross_k.max(0.0) / (2.0 * gravity_m_s2 * area_m2 * area_m2),

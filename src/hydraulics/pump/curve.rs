@@ -1,18 +1,13 @@
-//! Pumps: head against flow, speed, power, net positive suction head.
+//! Head of a pump against flow, at any speed.
 
-use super::Dual;
-pub use super::point_curve::PointCurve;
-use super::water::Water;
+use super::point_curve::PointCurve;
+use crate::hydraulics::Dual;
 use thiserror::Error;
 
 /// Lowest speed ratio at which the affinity laws are used; a lower one counts as this.
 pub const LEAST_SPEED_RATIO: f64 = 1e-3;
-/// Exponent of a curve known only from its label: h0·(1 − (Q/Qmax)ⁿ). A parabola is what most hand
-/// calculations use. Common practice, no source; a guess.
-pub const LABEL_EXPONENT: f64 = 2.0;
-/// Range of the exponent of such a curve. Data sheets of small pumps for ponds and tanks come out at 1.3 to 1.5
-/// and those of larger ones at 2 and more, from memory. No source; a guess.
-pub const LABEL_EXPONENTS: std::ops::RangeInclusive<f64> = 1.25..=3.0;
+/// Number of line segments in which a curve is drawn.
+const PIECES: u32 = 80;
 
 /// Why points do not form a pump curve.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
@@ -73,18 +68,6 @@ impl Curve {
         Ok(Curve::Points(PointCurve::through(points)))
     }
 
-    /// The curve guessed from the two numbers of a label: largest head (m, above 0) at no flow, and largest flow
-    /// (m³/s, above 0) at no head, with an exponent `n` of [`LABEL_EXPONENTS`].
-    ///
-    /// None where one of them is not above 0, or is not a number.
-    pub fn of_label(head_m: f64, flow_m3_s: f64, n: f64) -> Option<Curve> {
-        let n = n.max(1.0);
-        let c = head_m / flow_m3_s.powf(n);
-        let sound =
-            head_m > 0.0 && head_m.is_finite() && flow_m3_s > 0.0 && c.is_finite() && c > 0.0;
-        sound.then_some(Curve::Power { h0_m: head_m, c, n })
-    }
-
     /// Whether the points, as entered, rise somewhere: two duties are then possible.
     pub fn rises(&self) -> bool {
         match self {
@@ -120,6 +103,17 @@ impl Curve {
     /// Head at no flow, m (that of the first point if none was given at no flow).
     pub fn shut_off_head_m(&self) -> f64 {
         self.head(0.0).value
+    }
+
+    /// The curve as a polyline: flow (m³/s) and head (m), from no flow to its end; none where it has no end.
+    pub fn polyline(&self) -> Option<Vec<(f64, f64)>> {
+        let end_m3_s = self.end_of_curve_m3_s()?;
+        let places = (0..=PIECES).map(|piece| end_m3_s * f64::from(piece) / f64::from(PIECES));
+        Some(
+            places
+                .map(|flow_m3_s| (flow_m3_s, self.head(flow_m3_s).value))
+                .collect(),
+        )
     }
 
     /// Largest flow covered by the curve, m³/s: its last point, or where h0 − c·Qⁿ is 0.
@@ -166,48 +160,4 @@ fn check(points: &[(f64, f64)], needed: usize) -> Result<(), CurveError> {
         before = flow;
     }
     Ok(())
-}
-
-/// Power drawn, W: ρ·g·Q·H/η. `efficiency` from 0.01 to 1, outside it is clamped.
-pub fn power_w(
-    density_kg_m3: f64,
-    gravity_m_s2: f64,
-    flow_m3_s: f64,
-    head_m: f64,
-    efficiency: f64,
-) -> f64 {
-    density_kg_m3 * gravity_m_s2 * flow_m3_s * head_m / efficiency.clamp(0.01, 1.0)
-}
-
-/// The suction side of a pump.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Suction {
-    /// Absolute pressure on the water it draws from, Pa.
-    pub surface_pressure_pa: f64,
-    /// Water level above the pump's datum, m; negative if the pump stands above the water.
-    pub static_head_m: f64,
-    /// Head loss up to the pump, m.
-    pub loss_m: f64,
-}
-
-/// Net positive suction head available, m: (p − p_v)/(ρg) + static − loss. [@hi-9.6.1]
-pub fn npsh_available_m(suction: &Suction, water: &Water, gravity_m_s2: f64) -> f64 {
-    let over_vapour_pa = suction.surface_pressure_pa - water.vapour_pressure_pa;
-    over_vapour_pa / (water.density_kg_m3 * gravity_m_s2) + suction.static_head_m - suction.loss_m
-}
-
-/// Net positive suction head required by a pump at `flow_m3_s`, m, from (flow, head) points with increasing
-/// flow: linear between them, constant before the first, extrapolated beyond the last; none without points.
-/// [@hi-9.6.1]
-pub fn npsh_required_m(points: &[(f64, f64)], flow_m3_s: f64) -> Option<f64> {
-    let first = points.first()?;
-    if flow_m3_s <= first.0 || points.len() == 1 {
-        return Some(first.1);
-    }
-    let on = points.windows(2).find(|pair| flow_m3_s <= pair[1].0);
-    let &[low, high] = on.or_else(|| points.windows(2).next_back())? else {
-        return None;
-    };
-    let share = (flow_m3_s - low.0) / (high.0 - low.0).max(f64::MIN_POSITIVE);
-    Some((low.1 + share * (high.1 - low.1)).max(0.0))
 }

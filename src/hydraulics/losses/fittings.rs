@@ -3,7 +3,7 @@
 //! Limitations: the K of a fitting has no single value; published ones for one bend differ by a
 //! factor of two and more. Handbook values belong to the catalogue, with their source.
 
-use super::{LEAST_BORE_M, full_area_m2};
+use crate::hydraulics::{LEAST_BORE_M, full_area_m2};
 
 /// Roughness that underlies the turbulent factor, m (0.0018 in, commercial steel). [@crane-410]
 pub const CRANE_ROUGHNESS_M: f64 = 0.0018 * 0.0254;

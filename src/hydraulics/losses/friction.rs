@@ -3,7 +3,7 @@
 //! Limitations: round pipe, fully developed flow. No published law holds between Reynolds
 //! numbers 2000 and 4000; the transition there is only smooth and monotonic, not measured.
 
-use super::Dual;
+use crate::hydraulics::Dual;
 
 /// Reynolds number below which flow is taken as laminar. [@white]
 pub const LAMINAR_BELOW_RE: f64 = 2000.0;

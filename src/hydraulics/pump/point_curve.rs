@@ -2,7 +2,7 @@
 //!
 //! PCHIP with Fritsch–Butland derivatives, linear beyond the last point. [@fritsch-butland-1984]
 
-use super::Dual;
+use crate::hydraulics::Dual;
 
 /// A monotonic cubic through points: PCHIP on their non-increasing envelope.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,11 +4,11 @@
 //! interpolated linearly in the loss of the full run, which makes a full run exact; between levels at the outlet it
 //! is linear in the level. Both keep it from falling where the marches do not. See `docs/method/grade.md`.
 
-use super::circle::critical_flow_unit;
-use super::grade::Tabulated;
 use super::high_point::{Foot, HighPoint};
-use super::loss::Loss;
 use super::march_profile::{Leg, MarchProfile, Outfall};
+use crate::hydraulics::channel::circle::critical_flow_unit;
+use crate::hydraulics::channel::grade::Tabulated;
+use crate::hydraulics::losses::loss::Loss;
 use std::cell::RefCell;
 use std::collections::VecDeque;
 use std::hash::{DefaultHasher, Hash, Hasher};

@@ -1,6 +1,6 @@
 //! Air entrainment: submergence against vortices and the Froude number of a drop.
 
-use super::circle::full_bore_froude;
+use crate::hydraulics::channel::circle::full_bore_froude;
 
 /// Froude number V/√(gD) on the full area of a bore, dimensionless; independent of the sign of the flow.
 pub fn froude(flow_m3_s: f64, bore_m: f64, gravity_m_s2: f64) -> f64 {

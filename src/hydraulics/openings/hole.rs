@@ -2,7 +2,7 @@
 //!
 //! See `docs/method/minor-losses.md`.
 
-use super::{LEAST_BORE_M, full_area_m2};
+use crate::hydraulics::{LEAST_BORE_M, full_area_m2};
 
 /// C_o of a sharp-edged hole submerged on both sides. [@usbr-orifice]
 pub const SUBMERGED_ORIFICE: f64 = 0.61;

@@ -1,9 +1,9 @@
 //! Depth and velocity along a run whose grade is marched: for drawings and for sedimentation.
 
-use super::circle::Circle;
-use super::full_area_m2;
-use super::grade::Curve;
 use super::march_profile::{Leg, MarchProfile};
+use crate::hydraulics::channel::circle::Circle;
+use crate::hydraulics::channel::grade::Curve;
+use crate::hydraulics::full_area_m2;
 
 /// A point along a run.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,8 +2,8 @@
 //!
 //! See `docs/method/siphon-break.md`.
 
-use super::inlet::{Coefficients, least};
-use super::{LEAST_BORE_M, full_area_m2};
+use super::coefficients::{Coefficients, least};
+use crate::hydraulics::{LEAST_BORE_M, full_area_m2};
 
 /// Flow through the hole, m³/s: C_o·A·√(2gh); 0 for `head_m` ≤ 0. [@chow-1959]
 ///

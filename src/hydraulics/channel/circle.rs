@@ -5,7 +5,7 @@
 //! Newton's method converges from any start.
 
 use super::grade::{Section as AnySection, Wetted};
-use super::{Dual, LEAST_BORE_M, full_area_m2};
+use crate::hydraulics::{Dual, LEAST_BORE_M, full_area_m2};
 
 /// A circular bore, part full to some depth above its invert.
 ///

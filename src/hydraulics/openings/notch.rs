@@ -2,8 +2,8 @@
 //!
 //! The head counts from the crest, or from the point of the vee. See `docs/method/notch.md`.
 
-use super::Dual;
-use super::inlet::least;
+use super::coefficients::least;
+use crate::hydraulics::Dual;
 use std::f64::consts::PI;
 
 /// Effective head correction of a rectangular notch, m. [@iso-1438]

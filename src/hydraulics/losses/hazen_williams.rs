@@ -3,7 +3,7 @@
 //! Limitations: water near 15 °C, turbulent flow, bore of 50 mm or more, velocity below 3 m/s;
 //! outside that range the Darcy law is more accurate. See `docs/method/hazen-williams.md`.
 
-use super::{Dual, LEAST_BORE_M, full_area_m2};
+use crate::hydraulics::{Dual, LEAST_BORE_M, full_area_m2};
 
 /// Coefficient of the SI form (m, m³/s). Sources print 10.67, 10.674 and 10.704. [@hazen-williams]
 pub const COEFFICIENT: f64 = 10.67;

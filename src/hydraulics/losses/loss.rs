@@ -1,8 +1,9 @@
 //! Head loss along one run as a function of its flow: wall, fittings, equipment.
 
 use super::friction::{Wall, drag_number, wall_term};
-use super::hazen_williams::{self, Pipe};
-use super::{Dual, LEAST_BORE_M, LEAST_VISCOSITY_M2_S, full_area_m2};
+use super::hazen_williams;
+use super::hazen_williams::Pipe;
+use crate::hydraulics::{Dual, LEAST_BORE_M, LEAST_VISCOSITY_M2_S, full_area_m2};
 
 /// Resistance added to every run, m of head per m³/s, linear in the flow.
 ///

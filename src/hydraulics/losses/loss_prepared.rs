@@ -1,8 +1,8 @@
 //! The loss of a run with all flow-independent terms precomputed: for a solver that evaluates it often.
 
-use super::Dual;
 use super::friction::{Wall, about_reynolds_for_drag, drag_number};
 use super::loss::{LEAST_RESISTANCE_S_M2, Loss};
+use crate::hydraulics::Dual;
 
 /// A [`Loss`] prepared for evaluation at many flows; the same law.
 ///

@@ -3,7 +3,7 @@
 //! See `docs/method/mouths-under-water.md`.
 
 use super::vortex::SUBMERGENCE_PER_FROUDE;
-use super::{Dual, full_area_m2};
+use crate::hydraulics::{Dual, full_area_m2};
 
 /// What a mouth leads to.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

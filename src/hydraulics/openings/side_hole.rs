@@ -2,10 +2,10 @@
 //!
 //! The head counts from the invert. See `docs/method/opening-side-hole.md`.
 
-use super::circle::{Section, critical_flow_unit, t_for_critical_flow};
-use super::inlet::{Coefficients, least};
+use super::coefficients::{Coefficients, least};
 use super::submergence::{MouthLeadsTo, Submergence, deeper, shallower};
-use super::{Dual, LEAST_BORE_M};
+use crate::hydraulics::channel::circle::{Section, critical_flow_unit, t_for_critical_flow};
+use crate::hydraulics::{Dual, LEAST_BORE_M};
 
 /// The law of a round hole in a wall, in units of its bore.
 #[derive(Clone, Copy, Debug, PartialEq)]
